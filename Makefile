@@ -1,0 +1,40 @@
+# make test   installs what the tests need (Debian: PostgreSQL, Chromium, Node.js) and runs all of them
+# make demo   the main job on invented data, with nothing installed but Go
+# make lint   formatting, vet, staticcheck, type check of the browser code
+# make bench  the benchmarks whose figures the notes give
+# make fuzz   every fuzz target for FUZZTIME (default 30s)
+
+SHELL       := /bin/sh
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+FUZZTIME    := 30s
+BENCH       := .
+
+.PHONY: test demo lint web-test bench fuzz tools
+
+test: tools lint web-test
+	ISTHMUS_TEST_ALL=1 go test -race -timeout 30m ./...
+
+demo:
+	go run ./cmd/isthmus demo
+
+tools:
+	.tools/install
+
+lint: tools
+	@unformatted=$$(gofmt -l $$(git ls-files '*.go')); [ -z "$$unformatted" ] || { echo "not gofmt-ed: $$unformatted"; exit 1; }
+	go vet ./...
+	go run $(STATICCHECK) ./...
+	.tools/node_modules/.bin/tsc --project web/jsconfig.json --noEmit
+
+web-test: tools
+	node --test web/test/*.test.js
+
+bench:
+	go test -run '^$$' -bench '$(BENCH)' -benchmem -count 5 ./assessment/... ./competency/... ./api/...
+
+fuzz:
+	@for dir in $$(grep -rl --include='*_test.go' 'func Fuzz' . | xargs -n1 dirname | sort -u); do \
+		for target in $$(grep -rhoE 'func Fuzz[A-Za-z0-9]+' $$dir/*_test.go | sed 's/func //'); do \
+			echo "$$dir $$target"; go test -run '^$$' -fuzz "^$$target$$" -fuzztime $(FUZZTIME) $$dir || exit 1; \
+		done; \
+	done
