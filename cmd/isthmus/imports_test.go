@@ -35,7 +35,6 @@ var importRules = map[string]rule{
 	"api":                 {[]string{"competency/...", "assessment/...", "policies", "api/..."}, []string{"github.com/gin-gonic/gin/...", "github.com/danielgtaylor/huma/v2/...", "github.com/google/uuid", "github.com/alexedwards/scs/v2/..."}},
 	"web":                 {nil, nil},
 	"cmd/isthmus":         {[]string{"..."}, []string{"github.com/alecthomas/kong/...", "github.com/google/uuid", "golang.org/x/term"}},
-	"cmd/isthmus/walk":    {nil, nil},
 }
 
 // testOnly may be imported by test files anywhere.
