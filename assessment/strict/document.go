@@ -8,9 +8,10 @@ import (
 
 // Limits on everything that is read.
 const (
-	MaxBytes = 1 << 20 // of one document
-	maxDepth = 64      // of lists and mappings inside one another
-	maxFound = 100     // faults reported of one document: nobody reads more
+	MaxBytes  = 1 << 20 // of one document
+	maxDepth  = 64      // of lists and mappings inside one another
+	maxTokens = 50_000  // of one YAML document: the library's parser needs time in the square of some inputs
+	maxFound  = 100     // faults reported of one document: nobody reads more
 )
 
 // Document remembers where everything stood in an input, so that mistakes of meaning found later get a place too.

@@ -32,8 +32,14 @@ func YAML(file string, data []byte, into any) (*Document, error) {
 	return document, nil
 }
 
-// readYAML parses data and turns it into a tree of nodes; every guard stands before the step it protects.
-func readYAML(file string, data []byte) (*node, ast.Node, error) {
+// readYAML parses data and turns it into a tree of nodes; every guard stands before the step it protects. The library's parser is
+// known to panic on some broken inputs; here that is one more way of being no YAML.
+func readYAML(file string, data []byte) (root *node, body ast.Node, err error) {
+	defer func() {
+		if failed := recover(); failed != nil {
+			root, body, err = nil, nil, located(file, 0, 0, "", "not valid YAML: it confuses the parser (%v)", failed)
+		}
+	}()
 	if len(data) > MaxBytes {
 		return nil, nil, located(file, 0, 0, "", "larger than %d bytes", MaxBytes)
 	}
@@ -41,6 +47,9 @@ func readYAML(file string, data []byte) (*node, ast.Node, error) {
 		return nil, nil, located(file, 1+strings.Count(string(data[:bad]), "\n"), 1, "", "not UTF-8 text: save the file as UTF-8")
 	}
 	tokens := lexer.Tokenize(string(data))
+	if len(tokens) > maxTokens {
+		return nil, nil, located(file, 0, 0, "", "more than %d words and signs: split it", maxTokens)
+	}
 	if err := guard(file, tokens); err != nil {
 		return nil, nil, err
 	}
@@ -49,13 +58,16 @@ func readYAML(file string, data []byte) (*node, ast.Node, error) {
 		return nil, nil, complaint(file, err)
 	}
 	if len(parsed.Docs) > 1 {
-		position := parsed.Docs[1].Start.Position
-		return nil, nil, located(file, position.Line, position.Column, "", "a second document: one file holds one document")
+		line, column := 0, 0
+		if start := parsed.Docs[1].Start; start != nil {
+			line, column = start.Position.Line, start.Position.Column
+		}
+		return nil, nil, located(file, line, column, "", "a second document: one file holds one document")
 	}
 	if len(parsed.Docs) == 0 || parsed.Docs[0].Body == nil {
 		return nil, nil, located(file, 1, 1, "", "empty: expected a YAML document")
 	}
-	root, err := yamlNode(file, parsed.Docs[0].Body, "", 0)
+	root, err = yamlNode(file, parsed.Docs[0].Body, "", 0)
 	return root, parsed.Docs[0].Body, err
 }
 
