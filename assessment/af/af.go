@@ -1,8 +1,6 @@
 // Package af derives the AF pattern from the history by rule, so that it is never typed. It knows no scenario and no case.
 package af
 
-import "isthmus/assessment/strict"
-
 // Pattern is the class of atrial fibrillation.
 type Pattern string
 
@@ -40,7 +38,5 @@ type Derivation struct {
 	Pattern Pattern `json:"pattern"`
 	Rule    string  `json:"rule"`
 	Source  string  `json:"source"`
+	Code    string  `json:"icd_10_cm"` // the ICD-10-CM code; I48.11 and I48.21 exclude each other, as the patterns do
 }
-
-// Derive classifies h: it is to be written; Faults name contradictory fields.
-func Derive(h History) (Derivation, error) { return Derivation{}, strict.Faults{} }
