@@ -1,6 +1,11 @@
 package competency
 
-import "time"
+import (
+	"slices"
+	"time"
+
+	"isthmus/assessment/strict"
+)
 
 // SignOffMeaning is the meaning bound to every sign-off signature (21 CFR 11.50 asks for name, time and meaning).
 const SignOffMeaning = "I supervised this operation and state that this is what I saw."
@@ -31,4 +36,71 @@ type SignOff struct {
 	AgeDays      int       `json:"age_days"`
 	LateRecall   bool      `json:"late_recall"`
 	SignedAt     time.Time `json:"signed_at"`
+}
+
+// Term is a stretch of days, both included, during which a person was faculty of the programme; an empty Until means until further notice.
+type Term struct {
+	From  Day `json:"from"`
+	Until Day `json:"until,omitempty"`
+}
+
+// overlaps reports whether any day of the period lies in the term: at week or month precision no more can be known.
+func (t Term) overlaps(p Period) bool {
+	return t.From <= p.Last && (t.Until == "" || t.Until >= p.First)
+}
+
+// Signer is the person who signs, with every term as faculty of the case's programme.
+type Signer struct {
+	ID      PersonID
+	Name    string
+	Faculty []Term
+}
+
+// Validate reports what is wrong with a statement on a record: both scales 1 to 5, one thing to keep and one to change in 3 to 500
+// characters each, and exactly the record's steps.
+func (s Statement) Validate(r Record) strict.Faults {
+	var faults strict.Faults
+	checkLevel(&faults, "help_given", s.HelpGiven)
+	checkLevel(&faults, "supervision_next", s.SupervisionNext)
+	checkText(&faults, "keep", s.Keep, 3, 500)
+	checkText(&faults, "change", s.Change, 3, 500)
+	checkSteps(&faults, s.Steps, StepsOf(r.Lesions, r.Appendage))
+	return faults
+}
+
+func checkLevel(faults *strict.Faults, field string, level int) {
+	if level < 1 || level > 5 {
+		faults.Add(field, "must be 1 to 5, not %d", level)
+	}
+}
+
+// SignOffCase signs a submitted case: the signature carries name, time and meaning (21 CFR 11.50) and is bound to the exact content by
+// its hash (21 CFR 11.70). The role is computed anew from the steps the supervisor saw; the trainee's own account stays beside it.
+// The caller gives the sign-off its id. The error is a named one or strict.Faults about the statement; the case is then unchanged.
+func SignOffCase(c Case, by Signer, statement Statement, settings Settings, now time.Time) (Case, SignOff, error) {
+	if err := c.mustBe(ErrNotSubmitted, CaseSubmitted); err != nil {
+		return c, SignOff{}, err
+	}
+	if err := c.mustBeSupervisedBy(by.ID); err != nil {
+		return c, SignOff{}, err
+	}
+	period, err := ParsePeriod(c.Record.OperatedOn)
+	if err != nil || !slices.ContainsFunc(by.Faculty, func(t Term) bool { return t.overlaps(period) }) {
+		return c, SignOff{}, ErrNotFacultyThen
+	}
+	if c.Computed == nil || c.ContentHash != ContentHash(c.Record) {
+		return c, SignOff{}, ErrContentChanged
+	}
+	if faults := statement.Validate(c.Record); faults.Err() != nil {
+		return c, SignOff{}, faults
+	}
+	role, reason := RoleOf(statement.Steps, settings.RoleRule)
+	age := max(0, DayOf(now).DaysSince(latestDay(c.Record.OperatedOn, c.SubmittedAt)))
+	signed := SignOff{
+		Case: c.ID, CaseVersion: c.Version, ContentHash: c.ContentHash, Assessor: by.ID, AssessorName: by.Name, Meaning: SignOffMeaning,
+		Statement: statement, Role: role, RoleReason: reason, RoleClaimed: c.Computed.Role,
+		AgeDays: age, LateRecall: age > settings.LateRecallDays, SignedAt: instant(now),
+	}
+	c.Status = CaseSignedOff
+	return c.touched(now), signed, nil
 }
