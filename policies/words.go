@@ -1,0 +1,92 @@
+package policies
+
+// Object is a kind of thing an operation works on.
+type Object string
+
+// The objects. A draft is a case that was never submitted.
+const (
+	Session    Object = "session"
+	Token      Object = "token"
+	Catalogue  Object = "catalogue"
+	Programme  Object = "programme"
+	People     Object = "people"
+	Scenario   Object = "scenario"
+	Conduction Object = "conduction"
+	Plan       Object = "plan"
+	Case       Object = "case"
+	Draft      Object = "draft"
+	Standing   Object = "standing"
+	Cohort     Object = "cohort"
+	Standard   Object = "standard"
+	Audit      Object = "audit"
+)
+
+// Objects lists every object.
+func Objects() []Object {
+	return []Object{Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, Standing, Cohort, Standard, Audit}
+}
+
+// Action is what an operation does to an object.
+type Action string
+
+// The actions.
+const (
+	Read     Action = "read"
+	List     Action = "list"
+	Create   Action = "create"
+	Edit     Action = "edit"
+	Delete   Action = "delete"
+	Compute  Action = "compute"
+	Preview  Action = "preview"
+	Submit   Action = "submit"
+	Return   Action = "return"
+	SignOff  Action = "sign-off"
+	Withdraw Action = "withdraw"
+)
+
+// Actions lists every action.
+func Actions() []Action {
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw}
+}
+
+// Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.
+type Role string
+
+// The roles.
+const (
+	Visitor     Role = "visitor"
+	Person      Role = "person"
+	Member      Role = "member"
+	Trainee     Role = "trainee"
+	Faculty     Role = "faculty"
+	Director    Role = "director"
+	Coordinator Role = "coordinator"
+	Committee   Role = "committee"
+	Reviewer    Role = "reviewer"
+	Operator    Role = "operator"
+)
+
+// Roles lists every role, the assumed ones first.
+func Roles() []Role {
+	return append([]Role{Visitor, Person, Member}, MembershipRoles()...)
+}
+
+// MembershipRoles lists the roles a membership can give.
+func MembershipRoles() []Role {
+	return []Role{Trainee, Faculty, Director, Coordinator, Committee, Reviewer, Operator}
+}
+
+// Relation is what binds the person who acts to the object.
+type Relation string
+
+// The relations, from near to far. Own and Supervised lie within InProgramme, InProgramme within Anywhere. A trainee is supervised by
+// whoever supervises a submitted case of theirs.
+const (
+	Own         Relation = "own"
+	Supervised  Relation = "supervised"
+	InProgramme Relation = "programme"
+	Anywhere    Relation = "any"
+)
+
+// Relations lists every relation, near to far.
+func Relations() []Relation { return []Relation{Own, Supervised, InProgramme, Anywhere} }
