@@ -89,7 +89,7 @@ type RequirementStanding struct {
 	State       State     `json:"state"`
 	Value       float64   `json:"value"`
 	Target      float64   `json:"target"`
-	Unit        string    `json:"unit"` // cases, share, plans
+	Unit        string    `json:"unit"` // cases, share, patterns
 	N           int       `json:"n"`
 	Interval    *Interval `json:"interval,omitempty"`
 	Used        []string  `json:"used"`      // evidence ids
@@ -103,7 +103,8 @@ type RequirementStanding struct {
 type Standing struct {
 	Standard        string                `json:"standard"`
 	StandardVersion int                   `json:"standard_version"`
-	On              string                `json:"on"` // calendar day
+	Example         bool                  `json:"example,omitempty"` // the standard is labelled as an example
+	On              string                `json:"on"`                // calendar day
 	Requirements    []RequirementStanding `json:"requirements"`
 	Ready           bool                  `json:"ready"`   // ready for committee review: every requirement met
 	Overall         string                `json:"overall"` // in words; never 'independent'

@@ -1,0 +1,168 @@
+package competency
+
+import (
+	"fmt"
+	"math"
+
+	"isthmus/competency/interval"
+)
+
+// fewestForShare is the number of rated cases below which a share is not put in words: with 5 cases the 90 % interval still spans
+// more than half of the scale. Common practice, no source.
+const fewestForShare = 5
+
+// judgeLevel looks at the last so many cases by operation day. Met: the window is full, the share is reached, and so are the lower
+// limit and the number of assessors where they are asked for. On course: the share is reached, but the window is not full, or the
+// limit or the assessors are wanting. Short: the share is not reached. Not enough data: fewer than five cases in the window, or than
+// the window holds.
+func (v view) judgeLevel(r Requirement, s *RequirementStanding) {
+	chosen := v.choose(r.Filter, s)
+	if r.LeaveOutLateRecall {
+		chosen = s.leaveOutLateRecall(chosen)
+	}
+	for len(chosen) > r.Last {
+		s.leaveOut(string(chosen[0].ID), fmt.Sprintf("older than the last %d", r.Last))
+		chosen = chosen[1:]
+	}
+	s.use(chosen)
+	good := r.good(chosen)
+	tally := levelTally{r, good, assessors(chosen)}
+	s.State = tally.state()
+	s.Explanation = fmt.Sprintf("No rated case%s by %s.", r.Filter.words(), v.on)
+	if n := len(chosen); n > 0 {
+		s.Value = float64(tally.successes()) / float64(n)
+		s.Interval = tally.interval()
+		s.Explanation = tally.explain(s.Interval)
+	}
+	s.Next = v.andWaiting(tally.next())
+}
+
+// leaveOutLateRecall drops the cases rated too long after the operation.
+func (s *RequirementStanding) leaveOutLateRecall(chosen []seenCase) []seenCase {
+	var kept []seenCase
+	for _, c := range chosen {
+		if c.LateRecall {
+			s.leaveOut(string(c.ID), "late recall")
+			continue
+		}
+		kept = append(kept, c)
+	}
+	return kept
+}
+
+// good marks the cases at the level or above.
+func (r Requirement) good(chosen []seenCase) []bool {
+	marks := make([]bool, len(chosen))
+	for i, c := range chosen {
+		rating := c.HelpGiven
+		if r.Scale == ScaleSupervisionNext {
+			rating = c.SupervisionNext
+		}
+		marks[i] = rating >= r.Level
+	}
+	return marks
+}
+
+// assessors counts the different people who rated the cases.
+func assessors(chosen []seenCase) int {
+	seen := map[PersonID]bool{}
+	for _, c := range chosen {
+		seen[c.Assessor] = true
+	}
+	return len(seen)
+}
+
+// levelTally is the window of a level requirement, oldest first.
+type levelTally struct {
+	r         Requirement
+	good      []bool
+	assessors int
+}
+
+func (t levelTally) successes() int {
+	n := 0
+	for _, good := range t.good {
+		if good {
+			n++
+		}
+	}
+	return n
+}
+
+// confidence is the level of the interval shown; 0.90 where the standard names none.
+func (t levelTally) confidence() float64 {
+	if t.r.Confidence > 0 {
+		return t.r.Confidence
+	}
+	return 0.90
+}
+
+// interval is the two-sided Wilson interval of the share; nil for an empty window.
+func (t levelTally) interval() *Interval {
+	p, err := interval.Wilson(t.successes(), len(t.good), t.confidence())
+	if err != nil {
+		return nil
+	}
+	return &Interval{Low: rounded(p.Low), High: rounded(p.High), Level: p.Level, Method: p.Method}
+}
+
+// shareReached compares whole cases, with the guard of 1e-9 that keeps 0.8 x 15 from asking for 13.
+func (t levelTally) shareReached() bool {
+	return t.successes() >= int(math.Ceil(t.r.Share*float64(len(t.good))-1e-9))
+}
+
+// boundReached compares the lower limit of the two-sided Wilson interval with the standard's bound.
+func (t levelTally) boundReached() bool {
+	if t.r.LowerBound == 0 {
+		return true
+	}
+	p, err := interval.Wilson(t.successes(), len(t.good), t.confidence())
+	return err == nil && p.Low >= t.r.LowerBound
+}
+
+func (t levelTally) full() bool { return len(t.good) >= t.r.Last }
+
+func (t levelTally) state() State {
+	switch {
+	case len(t.good) < min(fewestForShare, t.r.Last):
+		return NotEnoughData
+	case !t.shareReached():
+		return Short
+	case t.full() && t.boundReached() && t.assessors >= t.r.Assessors:
+		return Met
+	}
+	return OnCourse
+}
+
+func (t levelTally) explain(i *Interval) string {
+	n := len(t.good)
+	text := fmt.Sprintf("%s in %d of %s (%s; %s interval %s to %s), rated by %s.", t.r.levelWords(), t.successes(), cases(n),
+		percent(rounded(float64(t.successes())/float64(n))), percent(i.Level), percent(i.Low), percent(i.High), plural(t.assessors, "assessor"))
+	if t.assessors < t.r.Assessors {
+		text += fmt.Sprintf(" %d assessors are asked for.", t.r.Assessors)
+	}
+	if !t.boundReached() {
+		text += fmt.Sprintf(" The lower limit is to reach %s.", percent(t.r.LowerBound))
+	}
+	return text
+}
+
+// next finds how many further good cases, each pushing the oldest out of a full window, would reach everything but the assessors.
+func (t levelTally) next() string {
+	ahead := levelTally{r: t.r, good: append([]bool(nil), t.good...)}
+	more := 0
+	for ; more <= t.r.Last && !(ahead.full() && ahead.shareReached() && ahead.boundReached()); more++ {
+		ahead.good = append(ahead.good, true)
+		if len(ahead.good) > t.r.Last {
+			ahead.good = ahead.good[1:]
+		}
+	}
+	wanting := t.r.Assessors - t.assessors
+	switch {
+	case more == 0 && wanting > 0:
+		return fmt.Sprintf("Ratings by %s who have not rated this trainee lately.", plural(wanting, "more assessor"))
+	case wanting > 0:
+		return fmt.Sprintf("%s more%s at level %d or above, among them some by %s.", cases(more), t.r.Filter.words(), t.r.Level, plural(wanting, "more assessor"))
+	}
+	return fmt.Sprintf("%s more%s at level %d or above.", cases(more), t.r.Filter.words(), t.r.Level)
+}
