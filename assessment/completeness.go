@@ -1,0 +1,248 @@
+package assessment
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"isthmus/assessment/atrium"
+)
+
+// Goal is one thing a scope closes. Goals are read off the computed result, and a further lesion never opens one again: that is why
+// adding a needed lesion cannot lower a score.
+type Goal string
+
+// The goals: each of four veins isolated, the posterior wall isolated, no circuit round the mitral annulus or through the coronary sinus
+// strip, none round the appendage's stump, none round the tricuspid annulus, none round the cavae, the right free wall divided.
+const (
+	GoalVein          Goal = "vein"
+	GoalPosteriorWall Goal = "posterior-wall"
+	GoalMitral        Goal = "mitral"
+	GoalStump         Goal = "appendage-stump"
+	GoalTricuspid     Goal = "tricuspid"
+	GoalCavae         Goal = "cavae"
+	GoalFreeWall      Goal = "free-wall"
+)
+
+var goals = []Goal{GoalVein, GoalPosteriorWall, GoalMitral, GoalStump, GoalTricuspid, GoalCavae, GoalFreeWall}
+
+// goalsOf lists what a scope should close.
+func (g *grading) goalsOf(scope atrium.Scope) []Goal {
+	list := goals[:0:0]
+	rank := scope.Rank()
+	if rank >= atrium.ScopePulmonaryVeinIsolation.Rank() {
+		list = append(list, GoalVein)
+	}
+	if rank >= atrium.ScopeBox.Rank() {
+		list = append(list, GoalPosteriorWall)
+	}
+	if rank >= atrium.ScopeLeftAtrial.Rank() {
+		list = append(list, GoalMitral)
+		if g.plan.LeftAppendage.State != atrium.AppendageKept {
+			list = append(list, GoalStump)
+		}
+	}
+	if rank >= atrium.ScopeBiatrial.Rank() {
+		list = append(list, GoalTricuspid, GoalCavae, GoalFreeWall)
+	}
+	return list
+}
+
+// completeness charges for what the wanted scope should have closed and did not, then for gaps, islands and a broken way to the AV node.
+func (g *grading) completeness(wanted atrium.Scope) {
+	list := g.goalsOf(wanted)
+	price := g.prices(list)
+	openLeft, openRight := false, false
+	for _, goal := range list {
+		if !g.closed(goal, price[goal]) {
+			right := goal == GoalTricuspid || goal == GoalCavae || goal == GoalFreeWall
+			openLeft, openRight = openLeft || !right, openRight || right
+		}
+	}
+	if g.plan.ablates() {
+		g.gaps(atrium.LeftAtrium, g.result.LeftAtrium.Gaps, openLeft, len(list) > 0)
+		g.gaps(atrium.RightAtrium, g.result.RightAtrium.Gaps, openRight, slices.Contains(list, GoalTricuspid))
+		g.islands(atrium.LeftAtrium, g.result.LeftAtrium.Islands)
+		g.islands(atrium.RightAtrium, g.result.RightAtrium.Islands)
+	}
+	if !g.result.SinusToAVNode {
+		g.find("sinus-to-av-broken", "The lines cut the way from the sinus node to the AV node.", nil)
+	}
+}
+
+// prices shares the policy's points for closing out over the goals; the four veins are four goals at one price each.
+func (g *grading) prices(list []Goal) map[Goal]int {
+	total := 0.0
+	for _, goal := range list {
+		total += g.policy.Closing.Shares[goal] * float64(copies(goal))
+	}
+	price := map[Goal]int{}
+	for _, goal := range list {
+		if total > 0 {
+			price[goal] = hundredths(g.policy.Closing.Points * g.policy.Closing.Shares[goal] / total)
+		}
+	}
+	return price
+}
+
+func copies(goal Goal) int {
+	if goal == GoalVein {
+		return 4
+	}
+	return 1
+}
+
+// closed enters a finding when a goal is not reached and reports whether it is.
+func (g *grading) closed(goal Goal, price int) bool {
+	left, right := g.result.LeftAtrium, g.result.RightAtrium
+	switch goal {
+	case GoalVein:
+		return g.veins(price)
+	case GoalPosteriorWall:
+		if g.result.PosteriorWallIsolated {
+			return true
+		}
+		what := "The posterior wall is still connected."
+		c, at := circuitOf(left, func(c atrium.Circuit) bool { return onlyVeins(c) })
+		if c != nil {
+			what = fmt.Sprintf("The posterior wall is still connected: a circuit of %.0f mm is left (%s).", c.LengthMM, c.Name)
+		}
+		g.findAt("posterior-wall-connected", what, placeOf(atrium.LeftAtrium, c, at), price)
+	case GoalMitral:
+		c, at := circuitOf(left, func(c atrium.Circuit) bool {
+			return matters(c) && (c.ThroughCoronarySinus || slices.Contains(c.Round, atrium.MitralAnnulus))
+		})
+		if c == nil {
+			return true
+		}
+		code := "perimitral-circuit"
+		if c.ThroughCoronarySinus {
+			code = "coronary-sinus-left"
+		}
+		g.openCircuit(code, atrium.LeftAtrium, c, at, price)
+	case GoalStump:
+		return g.noCircuit("appendage-stump-circuit", atrium.LeftAtrium, left, price, func(c atrium.Circuit) bool { return slices.Contains(c.Round, atrium.LeftAppendageStump) })
+	case GoalTricuspid:
+		return g.noCircuit("tricuspid-circuit", atrium.RightAtrium, right, price, func(c atrium.Circuit) bool {
+			return matters(c) && slices.Contains(c.Round, atrium.TricuspidAnnulus)
+		})
+	case GoalCavae:
+		return g.noCircuit("caval-circuit", atrium.RightAtrium, right, price, func(c atrium.Circuit) bool {
+			return matters(c) && (slices.Contains(c.Round, atrium.SuperiorVenaCava) || slices.Contains(c.Round, atrium.InferiorVenaCava))
+		})
+	case GoalFreeWall:
+		if right.IndependentCircuits <= 1 { // what is left then is the harmless loop round the coronary sinus ostium
+			return true
+		}
+		g.findAt("free-wall-uncut", "The right atrial free wall is not divided.", nil, price)
+	}
+	return false
+}
+
+// noCircuit enters a finding for the first circuit that fits and reports whether there is none.
+func (g *grading) noCircuit(code string, chamber atrium.Chamber, in atrium.ChamberResult, price int, fits func(atrium.Circuit) bool) bool {
+	c, at := circuitOf(in, fits)
+	if c == nil {
+		return true
+	}
+	g.openCircuit(code, chamber, c, at, price)
+	return false
+}
+
+// openCircuit enters the finding for one circuit that is left, with its length, the wavelength and the verdict together.
+func (g *grading) openCircuit(code string, chamber atrium.Chamber, c *atrium.Circuit, at, price int) {
+	what := fmt.Sprintf("A circuit of %.0f mm is left (%s): %s at a wavelength of %.0f mm.", c.LengthMM, c.Name, verdicts[c.Verdict], g.result.WavelengthMM)
+	g.findAt(code, what, placeOf(chamber, c, at), price)
+}
+
+var verdicts = map[atrium.Verdict]string{
+	atrium.Harmless: "too short to hold a wave", atrium.Possible: "possible in a remodelled atrium", atrium.CanSustain: "long enough to hold a wave",
+}
+
+// matters reports whether a circuit is long enough to count: 78 mm or more, the model's lowest verdict that is not harmless.
+func matters(c atrium.Circuit) bool { return c.Verdict != atrium.Harmless }
+
+// onlyVeins reports whether a circuit that counts goes round veins and nothing else: an open box leaves it.
+func onlyVeins(c atrium.Circuit) bool {
+	for _, o := range c.Round {
+		if !strings.HasSuffix(string(o), "-vein") {
+			return false
+		}
+	}
+	return matters(c)
+}
+
+// circuitOf finds the first circuit, the shortest, that fits.
+func circuitOf(in atrium.ChamberResult, fits func(atrium.Circuit) bool) (*atrium.Circuit, int) {
+	for i := range in.Circuits {
+		if fits(in.Circuits[i]) {
+			return &in.Circuits[i], i
+		}
+	}
+	return nil, -1
+}
+
+// placeOf points at a circuit.
+func placeOf(chamber atrium.Chamber, c *atrium.Circuit, index int) *Place {
+	if c == nil || len(c.Path) == 0 {
+		return nil
+	}
+	return &Place{Chamber: chamber, At: c.Path[0].At, Circuit: &index}
+}
+
+// veins enters one finding for all veins that are not isolated.
+func (g *grading) veins(price int) bool {
+	var open []string
+	var place *Place
+	for _, opening := range atrium.Openings(atrium.LeftAtrium, g.scenario.Patient.LeftAtriumMM) {
+		name, isVein := strings.CutSuffix(string(opening.Obstacle), "-vein")
+		if !isVein || slices.Contains(g.result.VeinsIsolated, name) {
+			continue
+		}
+		if open = append(open, strings.ReplaceAll(name, "-", " ")); place == nil {
+			place = &Place{Chamber: atrium.LeftAtrium, At: opening.Centre}
+		}
+	}
+	if len(open) == 0 {
+		return true
+	}
+	g.findAt("vein-not-isolated", "Not isolated: "+strings.Join(open, ", ")+" pulmonary vein.", place, len(open)*price)
+	return false
+}
+
+// gaps enters the free ends of one chamber. A gap that leaves a circuit open is already charged with the circuit, so that a line drawn
+// short never costs more than a line left out; where nothing stays open it costs its own small price.
+func (g *grading) gaps(chamber atrium.Chamber, list []atrium.Gap, open, needed bool) {
+	ends := map[int]int{}
+	for _, gap := range list {
+		ends[gap.Lesion]++
+	}
+	for _, gap := range list {
+		what := fmt.Sprintf("%s ends %.1f mm short of the nearest boundary (%s).", capital(g.lesionName(gap.Lesion)), gap.WidthMM, strings.ReplaceAll(gap.Nearest, "-", " "))
+		if ends[gap.Lesion] > 1 {
+			what += " Neither of its ends is joined: it only lengthens the way round."
+		}
+		cost := hundredths(g.policy.Deductions["gap"])
+		if open || !needed {
+			cost = 0
+		}
+		if open {
+			what += " Its price is in the circuit it leaves open."
+		}
+		g.findAt("gap", what, &Place{Chamber: chamber, At: gap.At, Lesion: &gap.Lesion}, cost)
+	}
+}
+
+// islands enters tissue that should follow the sinus node and no longer does.
+func (g *grading) islands(chamber atrium.Chamber, list []atrium.Island) {
+	for _, island := range list {
+		if island.Wanted {
+			continue
+		}
+		var place *Place
+		if len(island.Outline) > 0 && len(island.Outline[0]) > 0 {
+			place = &Place{Chamber: chamber, At: island.Outline[0][0]}
+		}
+		g.find("unwanted-island", fmt.Sprintf("%.1f cm² of the %s is cut off (%s).", island.AreaCM2, strings.ReplaceAll(string(chamber), "-", " "), strings.ReplaceAll(island.Name, "-", " ")), place)
+	}
+}

@@ -1,0 +1,101 @@
+package assessment
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"isthmus/assessment/af"
+	"isthmus/assessment/atrium"
+	"isthmus/assessment/strict"
+)
+
+// Caution goes with every verdict.
+const Caution = "For education. Not advice on a patient. Local policy and licensed practice decide."
+
+// grading is one plan being graded.
+type grading struct {
+	ledger
+	scenario Scenario
+	plan     Plan
+	pattern  af.Derivation
+	target   Target
+	result   atrium.Result
+	cap      Letter // the best letter still open; empty while every letter is
+	why      string
+}
+
+// GradePlan grades a plan for a scenario under a policy. It is pure: the same input gives the same grade, and the order of the lesions
+// makes no difference to the score. The score is 100 plus the points of the findings, exactly; the letter follows from the score and the
+// cap. The error is strict.Faults when the plan is no valid plan, or the scenario or the policy is not valid.
+func GradePlan(m *atrium.Model, s Scenario, p Plan, pol Policy) (Grade, error) {
+	if err := p.Validate().Err(); err != nil {
+		return Grade{}, err
+	}
+	g := grading{ledger: ledger{policy: pol}, scenario: s, plan: p}
+	var err error
+	if g.pattern, err = s.Pattern(); err != nil {
+		return Grade{}, err
+	}
+	if g.target, err = pol.Target(g.pattern.Pattern, s.Patient, s.Operation); err != nil {
+		return Grade{}, strict.Faults{List: []strict.Fault{{Field: "policy.rows", Message: err.Error()}}}
+	}
+	for _, accepted := range s.Alternative {
+		g.target.Also = append(slices.Clip(g.target.Also), atrium.Scope(accepted.Scope))
+	}
+	if g.result, err = m.Conduct(p.lesionSet(s.Patient, pol.Wavelength)); err != nil {
+		return Grade{}, asFaults(err)
+	}
+	g.judge()
+	return g.grade(), nil
+}
+
+// judge goes through the parts.
+func (g *grading) judge() {
+	wanted := g.scope()
+	g.completeness(wanted)
+	g.safety()
+	if g.plan.ablates() {
+		g.delivery()
+	}
+	g.aftercare()
+	for _, e := range g.entries {
+		if e.Severity == Critical {
+			g.limit(g.policy.Caps.Critical, "unsafe: "+e.What)
+		}
+	}
+}
+
+// limit lowers the best letter still open.
+func (g *grading) limit(letter Letter, why string) {
+	if g.cap == "" || letter.Rank() < g.cap.Rank() {
+		g.cap, g.why = letter, why
+	}
+}
+
+// grade puts the outcome together.
+func (g *grading) grade() Grade {
+	findings, scores, score := g.settle()
+	letter := g.policy.letterOf(score)
+	if g.cap != "" {
+		letter = worse(letter, g.cap)
+	}
+	return Grade{
+		Scenario: g.scenario.ID, ScenarioVersion: g.scenario.Version,
+		Policy: g.policy.ID, PolicyVersion: g.policy.Version, Model: g.result.Model,
+		Score: float64(score) / 100, Letter: letter, Cap: g.cap, CapReason: g.why,
+		Unsafe:  slices.ContainsFunc(findings, func(f Finding) bool { return f.Severity == Critical }),
+		Pattern: string(g.pattern.Pattern), PatternRule: fmt.Sprintf("%s (%s)", g.pattern.Rule, g.pattern.Source),
+		TargetScope: string(g.target.Scope), MinimumScope: string(g.target.Minimum),
+		Parts: scores, Findings: findings, Result: g.result, Caution: Caution,
+	}
+}
+
+// asFaults makes sure that an error a caller sees is strict.Faults.
+func asFaults(err error) error {
+	var faults strict.Faults
+	if errors.As(err, &faults) {
+		return faults
+	}
+	return strict.Faults{List: []strict.Fault{{Message: err.Error()}}}
+}

@@ -1,0 +1,122 @@
+package assessment
+
+import (
+	"fmt"
+	"slices"
+
+	"isthmus/assessment/atrium"
+)
+
+// scopeNames are the scopes in words.
+var scopeNames = map[atrium.Scope]string{
+	atrium.ScopeNone:                   "no scope",
+	atrium.ScopePulmonaryVeinIsolation: "vein isolation",
+	atrium.ScopeBox:                    "a closed box",
+	atrium.ScopeLeftAtrial:             "a left atrial set",
+	atrium.ScopeBiatrial:               "a biatrial set",
+}
+
+// scope judges the scope the lines amount to, with the evidence for and against, and returns the scope whose circuits should be closed.
+func (g *grading) scope() (wanted atrium.Scope) {
+	first := len(g.entries)
+	switch {
+	case g.target.Scope == atrium.ScopeNone:
+		wanted = atrium.ScopeNone
+		g.noAblationWanted()
+	case !g.plan.ablates():
+		wanted = g.ablationWanted()
+	default:
+		wanted = g.scopeReached()
+	}
+	g.entries[first].Evidence = g.target.Row.Evidence
+	g.entries[first].Source += "; policy row " + g.target.Row.ID
+	return wanted
+}
+
+// noAblationWanted judges a plan where the policy asks for none: the trap is to ablate all the same.
+func (g *grading) noAblationWanted() {
+	row := g.target.Row
+	switch {
+	case !g.plan.ablates() && slices.Contains(row.Reasons, g.plan.Reason):
+		g.find("no-ablation-on-target", "No ablation: "+row.Says+".", nil)
+	case !g.plan.ablates():
+		g.find("reason-wrong", fmt.Sprintf("No ablation is right here, but not because of %q: %s.", g.plan.Reason, row.Says), nil)
+	default:
+		g.find("ablation-not-indicated", "Ablation is planned, but the policy asks for none: "+row.Says+".", nil)
+		if row.CapWhenAblated == g.policy.Caps.Critical {
+			g.find("ablation-unsafe", "Ablation here is unsafe: "+row.Says+".", nil)
+		}
+		g.limit(row.CapWhenAblated, "ablation where the policy asks for none: "+row.Says)
+	}
+}
+
+// ablationWanted judges a plan without ablation where the policy asks for it.
+func (g *grading) ablationWanted() (wanted atrium.Scope) {
+	row := g.target.Row
+	if slices.Contains(row.MayDecline, g.plan.Reason) || slices.Contains(g.target.Also, atrium.ScopeNone) {
+		g.find("no-ablation-accepted", "No ablation: accepted here. "+capital(row.Says)+".", nil)
+		return atrium.ScopeNone
+	}
+	g.find("ablation-left-out", fmt.Sprintf("No ablation is planned; the policy asks for %s: %s.", scopeNames[g.target.Scope], row.Says), nil)
+	g.limit(g.policy.Caps.BelowMinimum, "no ablation where the policy asks for it")
+	return g.target.Scope
+}
+
+// scopeReached judges the scope of a plan that ablates.
+func (g *grading) scopeReached() (wanted atrium.Scope) {
+	row, have, target := g.target.Row, g.result.Scope, g.target.Scope
+	amount := fmt.Sprintf("The lines amount to %s; the policy asks for %s (%s).", scopeNames[have], scopeNames[target], row.Says)
+	switch g.target.Against(have) {
+	case AtTarget:
+		code := "scope-on-target"
+		if have != target {
+			code = "scope-accepted"
+			amount += g.acceptedBecause(have)
+		}
+		g.find(code, amount, nil)
+		g.largeAtrium()
+		return have
+	case BeyondNeed:
+		g.find("scope-beyond-need", amount, nil)
+		return target
+	case AtMinimum:
+		g.find("scope-at-minimum", amount, nil)
+		g.limit(g.policy.Caps.AtMinimum, "the scope is the acceptable minimum")
+	default:
+		lacking := g.target.Minimum.Rank() - have.Rank() - 1
+		cost := hundredths(g.policy.Deductions["scope-below-minimum"]) + max(0, lacking)*hundredths(g.policy.Deductions["scope-further-below"])
+		g.findAt("scope-below-minimum", amount+" The least that is acceptable is "+scopeNames[g.target.Minimum]+".", nil, cost)
+		g.limit(g.policy.Caps.BelowMinimum, "the scope is below the acceptable minimum")
+	}
+	g.largeAtrium()
+	return target
+}
+
+// acceptedBecause gives the scenario's reason for accepting a scope the policy does not ask for.
+func (g *grading) acceptedBecause(scope atrium.Scope) string {
+	for _, d := range g.scenario.Alternative {
+		if d.Scope == string(scope) {
+			return " Accepted here: " + d.Why
+		}
+	}
+	return " The policy accepts it as well."
+}
+
+// largeAtrium flags vein isolation alone in a large left atrium or with more than moderate regurgitation, whatever the target.
+func (g *grading) largeAtrium() {
+	patient := g.scenario.Patient
+	if g.result.Scope != atrium.ScopePulmonaryVeinIsolation {
+		return
+	}
+	if patient.LeftAtriumMM >= 45 || regurgitation(patient.MitralRegurgitation) > regurgitation("moderate") {
+		g.find("veins-alone-large-atrium", fmt.Sprintf("Vein isolation alone with a left atrium of %g mm and mitral regurgitation %s.", patient.LeftAtriumMM, patient.MitralRegurgitation), nil)
+	}
+}
+
+// capital makes the first letter of a sentence a capital one; rows begin with ASCII letters or not at all.
+func capital(s string) string {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:]
+}
