@@ -46,7 +46,9 @@ func TestRecordValidate(t *testing.T) {
 		{"long ago", func(r *Record) { r.OperatedOn = "1989-12-31" }, []string{"operated_on"}},
 		{"no supervisor", func(r *Record) { r.Supervisor = "" }, []string{"supervisor"}},
 		{"foreign site", func(r *Record) { r.Site = "Elsewhere" }, []string{"site"}},
-		{"contradictory history", func(r *Record) { r.AF = af.History{ContinuousMonths: 3, Ends: af.EndsByItself, RhythmControlPursued: true} }, []string{"af"}},
+		{"contradictory history", func(r *Record) {
+			r.AF = af.History{ContinuousMonths: 3, Ends: af.EndsByItself, RhythmControlPursued: true}
+		}, []string{"af"}},
 		{"unknown band", func(r *Record) { r.LeftAtriumBand = "48" }, []string{"left_atrium_band"}},
 		{"unknown words", func(r *Record) { r.Operation, r.Approach, r.Urgency = "Mitral", "robot", "" }, []string{"operation", "approach", "urgency"}},
 		{"opened off bypass", func(r *Record) { r.OnBypass = false }, []string{"left_atrium_opened"}},
