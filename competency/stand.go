@@ -67,16 +67,17 @@ type view struct {
 	plans   []GradedPlan // earliest submitted first
 }
 
-// seenCase is a case with the latest day its operation can have been on.
+// seenCase is a case with its days: the earliest and the latest the operation can have been on, and the day it was signed.
 type seenCase struct {
 	SignedCase
-	day Day
+	first, day, signed Day
 }
 
 func newView(evidence Evidence, on Day) view {
 	v := view{on: on, pending: slices.Clone(evidence.Pending), plans: slices.Clone(evidence.Plans)}
 	for _, c := range evidence.Cases {
-		v.cases = append(v.cases, seenCase{c, latestDay(c.OperatedOn, c.SubmittedAt)})
+		period, _ := ParsePeriod(c.OperatedOn)
+		v.cases = append(v.cases, seenCase{c, period.First, latestDay(c.OperatedOn, c.SubmittedAt), DayOf(c.SignedAt)})
 	}
 	slices.SortFunc(v.cases, func(a, b seenCase) int {
 		return cmp.Or(cmp.Compare(a.day, b.day), a.SignedAt.Compare(b.SignedAt), cmp.Compare(a.ID, b.ID))
@@ -156,9 +157,9 @@ func (v view) whyNot(f Filter, c seenCase) string {
 		return "withdrawn"
 	case c.day == "":
 		return fmt.Sprintf("the operation date %q cannot be read", c.OperatedOn)
-	case DayOf(c.SignedAt) > v.on:
+	case c.signed > v.on:
 		return "signed off after " + string(v.on)
-	case c.day > v.on && c.firstDay() > v.on:
+	case c.first > v.on:
 		return "operated after " + string(v.on)
 	case len(f.Role) > 0 && !slices.Contains(f.Role, c.Role):
 		return "role " + string(c.Role)
@@ -172,12 +173,6 @@ func (v view) whyNot(f Filter, c seenCase) string {
 		return outsideWindow(f.PeriodDays)
 	}
 	return ""
-}
-
-// firstDay is the earliest day the operation can have been on.
-func (c seenCase) firstDay() Day {
-	period, _ := ParsePeriod(c.OperatedOn)
-	return period.First
 }
 
 func outsideWindow(days int) string { return fmt.Sprintf("operated more than %d days before", days) }
