@@ -50,7 +50,7 @@ var kinds = map[string]kind{
 	"ablation-unsafe":        {PartScope, Critical, "In this patient ablation itself is the hazard.", fromMemory, nil},
 	"ablation-left-out":      {PartScope, Major, "This patient has AF that the policy says to treat in the same operation.", "STS 2023, PMID 38286206: ablation for all AF patients at first-time non-emergent surgery", nil},
 	"no-ablation-on-target":  {PartScope, Remark, "Leaving the atria alone is what the policy asks for in this patient.", "the scope policy", nil},
-	"no-ablation-accepted":   {PartScope, Remark, "The odds are low here; declining for that reason is as defensible as a full set.", "the scope policy", nil},
+	"no-ablation-accepted":   {PartScope, Remark, "Here declining is as defensible as a full set.", "the scope policy", nil},
 	"reason-wrong":           {PartScope, Major, "The decision is right, the reason given is not: with another patient the same reasoning would go wrong.", "the scope policy", nil},
 	"veins-alone-large-atrium": {PartScope, Major, "Vein isolation alone is not recommended when the left atrium is 45 mm or more or mitral regurgitation is more than moderate (class III, no benefit).",
 		"STS 2017, 10.1016/j.athoracsur.2016.10.076", nil},

@@ -21,8 +21,10 @@ type grading struct {
 	pattern  af.Derivation
 	target   Target
 	result   atrium.Result
-	cap      Letter // the best letter still open; empty while every letter is
-	why      string
+
+	mayDecline bool   // the scenario accepts no ablation beside the policy's target
+	cap        Letter // the best letter still open; empty while every letter is
+	why        string // the reason for cap
 }
 
 // GradePlan grades a plan for a scenario under a policy. It is pure: the same input gives the same grade, and the order of the lesions
@@ -40,14 +42,25 @@ func GradePlan(m *atrium.Model, s Scenario, p Plan, pol Policy) (Grade, error) {
 	if g.target, err = pol.Target(g.pattern.Pattern, s.Patient, s.Operation); err != nil {
 		return Grade{}, strict.Faults{List: []strict.Fault{{Field: "policy.rows", Message: err.Error()}}}
 	}
-	for _, accepted := range s.Alternative {
-		g.target.Also = append(slices.Clip(g.target.Also), atrium.Scope(accepted.Scope))
-	}
+	g.accept(s.Alternative)
 	if g.result, err = m.Conduct(p.lesionSet(s.Patient, pol.Wavelength)); err != nil {
 		return Grade{}, asFaults(err)
 	}
 	g.judge()
 	return g.grade(), nil
+}
+
+// accept adds the scopes faculty accept on this scenario. Accepting none means that leaving the atria alone is accepted for any reason;
+// it does not make lines that achieve nothing acceptable.
+func (g *grading) accept(alternatives []Defensible) {
+	g.target.Also = slices.Clone(g.target.Also)
+	for _, accepted := range alternatives {
+		if scope := atrium.Scope(accepted.Scope); scope == atrium.ScopeNone {
+			g.mayDecline = true
+		} else {
+			g.target.Also = append(g.target.Also, scope)
+		}
+	}
 }
 
 // judge goes through the parts.

@@ -53,8 +53,8 @@ func (g *grading) noAblationWanted() {
 // ablationWanted judges a plan without ablation where the policy asks for it.
 func (g *grading) ablationWanted() (wanted atrium.Scope) {
 	row := g.target.Row
-	if slices.Contains(row.MayDecline, g.plan.Reason) || slices.Contains(g.target.Also, atrium.ScopeNone) {
-		g.find("no-ablation-accepted", "No ablation: accepted here. "+capital(row.Says)+".", nil)
+	if slices.Contains(row.MayDecline, g.plan.Reason) || g.mayDecline {
+		g.find("no-ablation-accepted", "No ablation."+g.acceptedBecause(atrium.ScopeNone), nil)
 		return atrium.ScopeNone
 	}
 	g.find("ablation-left-out", fmt.Sprintf("No ablation is planned; the policy asks for %s: %s.", scopeNames[g.target.Scope], row.Says), nil)
