@@ -1,0 +1,164 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"isthmus/competency"
+)
+
+// CaseFilter narrows a list of cases; empty fields do not.
+type CaseFilter struct {
+	Trainee    competency.PersonID
+	Supervisor competency.PersonID
+	Status     competency.CaseStatus
+	// DraftsOf, when given, leaves out everybody else's drafts: they are their trainee's own until submitted.
+	DraftsOf competency.PersonID
+}
+
+type caseRow struct {
+	ID           competency.CaseID
+	ProgrammeID  competency.ProgrammeID
+	TraineeID    competency.PersonID
+	SupervisorID *competency.PersonID
+	Version      int
+	Status       competency.CaseStatus
+	OperatedOn   string
+	Record       string
+	Computed     *string
+	ContentHash  string
+	SubmittedAt  *time.Time
+	CreatedAt    time.Time `gorm:"autoCreateTime:false"`
+	UpdatedAt    time.Time `gorm:"autoUpdateTime:false"`
+	Revision     int
+}
+
+// TableName names the table.
+func (caseRow) TableName() string { return "cases" }
+
+func fromCase(c competency.Case) (caseRow, error) {
+	row := caseRow{
+		ID: c.ID, ProgrammeID: c.Programme, TraineeID: c.Trainee, Version: c.Version, Status: c.Status, OperatedOn: c.Record.OperatedOn,
+		ContentHash: c.ContentHash, SubmittedAt: utcOrNil(c.SubmittedAt), CreatedAt: utc(c.CreatedAt), UpdatedAt: utc(c.UpdatedAt), Revision: c.Revision,
+	}
+	if c.Record.Supervisor != "" {
+		row.SupervisorID = &c.Record.Supervisor
+	}
+	record, err := json.Marshal(c.Record)
+	if err != nil {
+		return row, fmt.Errorf("record of case %s: %w", c.ID, err)
+	}
+	row.Record = string(record)
+	if c.Computed == nil {
+		return row, nil
+	}
+	computed, err := json.Marshal(c.Computed)
+	if err != nil {
+		return row, fmt.Errorf("computed of case %s: %w", c.ID, err)
+	}
+	text := string(computed)
+	row.Computed = &text
+	return row, nil
+}
+
+func (r caseRow) toCase() (competency.Case, error) {
+	c := competency.Case{
+		ID: r.ID, Programme: r.ProgrammeID, Trainee: r.TraineeID, Version: r.Version, Status: r.Status, ContentHash: r.ContentHash,
+		SubmittedAt: timeOrZero(r.SubmittedAt), CreatedAt: utc(r.CreatedAt), UpdatedAt: utc(r.UpdatedAt), Revision: r.Revision,
+	}
+	if err := json.Unmarshal([]byte(r.Record), &c.Record); err != nil {
+		return c, fmt.Errorf("record of case %s: %w", r.ID, err)
+	}
+	if r.Computed == nil {
+		return c, nil
+	}
+	c.Computed = &competency.Computed{}
+	if err := json.Unmarshal([]byte(*r.Computed), c.Computed); err != nil {
+		return c, fmt.Errorf("computed of case %s: %w", r.ID, err)
+	}
+	return c, nil
+}
+
+// CreateCase adds a case. The error is ErrDuplicate when its id is taken, ErrReference when trainee or supervisor is no account.
+func (tx *Tx) CreateCase(c competency.Case) error {
+	row, err := fromCase(c)
+	if err != nil {
+		return err
+	}
+	return tx.insert("create case", c.Programme, &row)
+}
+
+// CaseByID loads a case of a programme. The error is ErrNotFound.
+func (tx *Tx) CaseByID(programme competency.ProgrammeID, id competency.CaseID) (competency.Case, error) {
+	var row caseRow
+	if err := tx.take("case", &row, "programme_id = ? AND id = ?", programme, id); err != nil {
+		return competency.Case{}, err
+	}
+	return row.toCase()
+}
+
+// SaveCase replaces a case whose stored revision is expected; c carries the new one. Programme, trainee and creation stay as they are.
+// The error is ErrStale when the revision is another by now, ErrNotFound when the programme has no such case.
+func (tx *Tx) SaveCase(c competency.Case, expected int) error {
+	if err := tx.mayWrite(c.Programme); err != nil {
+		return err
+	}
+	row, err := fromCase(c)
+	if err != nil {
+		return err
+	}
+	changed := tx.db.Model(&caseRow{}).Where("programme_id = ? AND id = ? AND revision = ?", c.Programme, c.ID, expected).
+		Select("*").Omit("ID", "ProgrammeID", "TraineeID", "CreatedAt").Updates(&row)
+	if changed.Error != nil {
+		return translate("save case", changed.Error)
+	}
+	if changed.RowsAffected == 1 {
+		return nil
+	}
+	if _, err := tx.CaseByID(c.Programme, c.ID); err != nil {
+		return err
+	}
+	return fmt.Errorf("save case: %w", ErrStale)
+}
+
+// Cases lists a programme's cases, newest first by their creation.
+func (tx *Tx) Cases(programme competency.ProgrammeID, filter CaseFilter, page Page) ([]competency.Case, string, error) {
+	query := tx.db.Where("programme_id = ?", programme)
+	if filter.Trainee != "" {
+		query = query.Where("trainee_id = ?", filter.Trainee)
+	}
+	if filter.Supervisor != "" {
+		query = query.Where("supervisor_id = ?", filter.Supervisor)
+	}
+	if filter.Status != "" {
+		query = query.Where("status = ?", filter.Status)
+	}
+	if filter.DraftsOf != "" {
+		query = query.Where("(status <> ? OR trainee_id = ?)", competency.CaseDraft, filter.DraftsOf)
+	}
+	query, err := newestFirst(query, "created_at", "id", page)
+	if err != nil {
+		return nil, "", err
+	}
+	var rows []caseRow
+	if err := query.Find(&rows).Error; err != nil {
+		return nil, "", translate("cases", err)
+	}
+	return tryPageOf(rows, page, caseRow.toCase, func(r caseRow) string { return cursorAt(r.CreatedAt, string(r.ID)) })
+}
+
+// CountCases counts a trainee's cases by status.
+func (tx *Tx) CountCases(programme competency.ProgrammeID, trainee competency.PersonID) (map[competency.CaseStatus]int, error) {
+	var rows []struct {
+		Status competency.CaseStatus
+		N      int
+	}
+	err := tx.db.Model(&caseRow{}).Select("status, COUNT(*) AS n").Where("programme_id = ? AND trainee_id = ?", programme, trainee).
+		Group("status").Find(&rows).Error
+	counts := make(map[competency.CaseStatus]int, len(rows))
+	for _, row := range rows {
+		counts[row.Status] = row.N
+	}
+	return counts, translate("count cases", err)
+}

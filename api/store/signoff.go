@@ -1,0 +1,68 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"isthmus/competency"
+)
+
+type signOffRow struct {
+	ID              competency.SignOffID
+	ProgrammeID     competency.ProgrammeID
+	CaseID          competency.CaseID
+	CaseVersion     int
+	ContentHash     string
+	AssessorID      competency.PersonID
+	AssessorName    string
+	Meaning         string
+	Statement       string
+	Role            competency.Role
+	RoleReason      string
+	RoleClaimed     competency.Role
+	HelpGiven       int
+	SupervisionNext int
+	AgeDays         int
+	LateRecall      bool
+	SignedAt        time.Time
+}
+
+// TableName names the table.
+func (signOffRow) TableName() string { return "sign_offs" }
+
+// AddSignOff keeps a signature for good. The error is ErrDuplicate when that version of the case is signed already, ErrReference when
+// the programme has no such version.
+func (tx *Tx) AddSignOff(programme competency.ProgrammeID, s competency.SignOff) error {
+	statement, err := json.Marshal(s.Statement)
+	if err != nil {
+		return fmt.Errorf("statement on case %s: %w", s.Case, err)
+	}
+	row := signOffRow{
+		ID: s.ID, ProgrammeID: programme, CaseID: s.Case, CaseVersion: s.CaseVersion, ContentHash: s.ContentHash, AssessorID: s.Assessor,
+		AssessorName: s.AssessorName, Meaning: s.Meaning, Statement: string(statement), Role: s.Role, RoleReason: s.RoleReason,
+		RoleClaimed: s.RoleClaimed, HelpGiven: s.Statement.HelpGiven, SupervisionNext: s.Statement.SupervisionNext, AgeDays: s.AgeDays,
+		LateRecall: s.LateRecall, SignedAt: utc(s.SignedAt),
+	}
+	return tx.insert("sign off", programme, &row)
+}
+
+// SignOffs lists the signatures on a case, first version first.
+func (tx *Tx) SignOffs(programme competency.ProgrammeID, id competency.CaseID) ([]competency.SignOff, error) {
+	var rows []signOffRow
+	if err := tx.db.Where("programme_id = ? AND case_id = ?", programme, id).Order("case_version").Find(&rows).Error; err != nil {
+		return nil, translate("sign-offs", err)
+	}
+	list := make([]competency.SignOff, len(rows))
+	for i, r := range rows {
+		list[i] = competency.SignOff{
+			ID: r.ID, Case: r.CaseID, CaseVersion: r.CaseVersion, ContentHash: r.ContentHash, Assessor: r.AssessorID, AssessorName: r.AssessorName,
+			Meaning: r.Meaning, Role: r.Role, RoleReason: r.RoleReason, RoleClaimed: r.RoleClaimed, AgeDays: r.AgeDays, LateRecall: r.LateRecall,
+			SignedAt: utc(r.SignedAt),
+		}
+		if err := json.Unmarshal([]byte(r.Statement), &list[i].Statement); err != nil {
+			return nil, fmt.Errorf("statement on case %s: %w", id, err)
+		}
+	}
+	return list, nil
+}
