@@ -1,0 +1,141 @@
+package service
+
+import (
+	"context"
+
+	"isthmus/api/store"
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// move is one act on an existing case: what it is to the policies, how the domain decides it, and what else is saved once the case is.
+type move struct {
+	action policies.Action
+	reason string
+	decide func(*scene, competency.Case) (competency.Case, error)
+	also   func(*scene, competency.Case) error // nil: nothing
+}
+
+// moveCase authorises a move, checks that the case is still at the revision the actor saw, decides, and saves with the audit entry.
+func (s *Service) moveCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, m move) (CaseDetail, error) {
+	var detail CaseDetail
+	err := s.write(ctx, actor, programme, "case."+string(m.action), func(h *scene) error {
+		before, err := h.caseFor(id, revision, m.action)
+		if err != nil {
+			return err
+		}
+		after, err := m.decide(h, before)
+		if err != nil {
+			return err
+		}
+		if err := h.tx.SaveCase(after, revision); err != nil {
+			return err
+		}
+		if m.also != nil {
+			if err := m.also(h, after); err != nil {
+				return err
+			}
+		}
+		if m.action != policies.Edit {
+			act := store.CaseAct{Case: id, Kind: string(m.action), By: actor.Person, At: h.now, Reason: m.reason, Version: after.Version}
+			if err := h.tx.AddCaseAct(programme, act); err != nil {
+				return err
+			}
+		}
+		if err := h.tx.Audit("case", string(id), before, after); err != nil {
+			return err
+		}
+		detail, err = h.detail(after)
+		return err
+	})
+	return detail, err
+}
+
+// caseFor loads a case for a move: ErrForbidden before ErrStale, so that nobody learns of changes they may not see.
+func (h *scene) caseFor(id competency.CaseID, revision int, action policies.Action) (competency.Case, error) {
+	c, err := h.tx.CaseByID(h.programme.ID, id)
+	if err != nil {
+		return competency.Case{}, err
+	}
+	if err := h.mayCase(c, action); err != nil {
+		return competency.Case{}, err
+	}
+	if c.Revision != revision {
+		return competency.Case{}, ErrStale
+	}
+	return c, nil
+}
+
+// EditCase replaces the record of a draft or a returned case. The error is strict.Faults, ErrStale, ErrForbidden or a named one of
+// competency.
+func (s *Service) EditCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, record competency.Record) (CaseDetail, error) {
+	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Edit, decide: func(h *scene, c competency.Case) (competency.Case, error) {
+		after, err := competency.EditDraft(c, record, h.programme.Settings, h.now)
+		if err != nil {
+			return c, under("record", err)
+		}
+		return after, h.checkRecord(after.Record, false)
+	}})
+}
+
+// SubmitCase closes a draft or a returned case as its next version and hands it to the supervisor. What the program computes is
+// computed before the transaction: the revision makes sure that it is of the same record.
+func (s *Service) SubmitCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int) (CaseDetail, error) {
+	var computed competency.Computed
+	err := s.read(ctx, actor, programme, func(h *scene) error {
+		c, err := h.caseFor(id, revision, policies.Submit)
+		if err != nil {
+			return err
+		}
+		if _, err := competency.Submit(c, competency.Computed{}, h.programme.Settings, h.now); err != nil {
+			return under("record", err)
+		}
+		computed, err = s.compute(c.Record, h.programme.Settings.RoleRule)
+		return err
+	})
+	if err != nil {
+		return CaseDetail{}, err
+	}
+	decide := func(h *scene, c competency.Case) (competency.Case, error) {
+		after, err := competency.Submit(c, computed, h.programme.Settings, h.now)
+		if err != nil {
+			return c, under("record", err)
+		}
+		return after, h.checkRecord(after.Record, true)
+	}
+	also := func(h *scene, after competency.Case) error { return h.tx.AddCaseVersion(after) }
+	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Submit, decide: decide, also: also})
+}
+
+// ReturnCase hands a submitted case back to the trainee with the reason.
+func (s *Service) ReturnCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, reason string) (CaseDetail, error) {
+	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Return, reason: reason, decide: func(h *scene, c competency.Case) (competency.Case, error) {
+		return competency.Return(c, actor.Person, reason, h.now)
+	}})
+}
+
+// WithdrawCase takes a case out of the evidence with the reason; the record stays.
+func (s *Service) WithdrawCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, reason string) (CaseDetail, error) {
+	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Withdraw, reason: reason, decide: func(h *scene, c competency.Case) (competency.Case, error) {
+		return competency.Withdraw(c, reason, h.now)
+	}})
+}
+
+// SignOffCase signs a submitted case with what the supervisor saw.
+func (s *Service) SignOffCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, statement competency.Statement) (CaseDetail, error) {
+	var signed competency.SignOff
+	decide := func(h *scene, c competency.Case) (after competency.Case, err error) {
+		signer := competency.Signer{ID: actor.Person}
+		if signer.Faculty, err = h.tx.Terms(programme, actor.Person, string(policies.Faculty)); err != nil {
+			return c, err
+		}
+		if signer.Name, err = h.name(actor.Person); err != nil {
+			return c, err
+		}
+		after, signed, err = competency.SignOffCase(c, signer, statement, h.programme.Settings, h.now)
+		signed.ID = competency.SignOffID(s.NewID())
+		return after, err
+	}
+	also := func(h *scene, _ competency.Case) error { return h.tx.AddSignOff(programme, signed) }
+	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.SignOff, decide: decide, also: also})
+}

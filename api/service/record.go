@@ -1,0 +1,87 @@
+package service
+
+import (
+	"context"
+	"slices"
+
+	"isthmus/assessment"
+	"isthmus/assessment/atrium"
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// Preview is what the program makes of a record before it is sent: nothing of it is saved.
+type Preview struct {
+	Computed    competency.Computed  `json:"computed"`
+	Steps       []string             `json:"steps" nullable:"false"`       // the ids of the steps the record must account for
+	Identifiers []competency.Finding `json:"identifiers" nullable:"false"` // what looks like a patient's identity in the free text
+	Caution     string               `json:"caution"`
+}
+
+// PreviewCase computes a record, which may be unfinished. The error is strict.Faults about its lesions.
+func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, record competency.Record) (Preview, error) {
+	var rule competency.RoleRule
+	err := s.read(ctx, actor, programme, func(h *scene) error {
+		rule = h.programme.Settings.RoleRule
+		return h.may(policies.Case, policies.Preview, policies.Own)
+	})
+	if err != nil {
+		return Preview{}, err
+	}
+	computed, err := s.compute(record, rule)
+	if err != nil {
+		return Preview{}, err
+	}
+	return Preview{
+		Computed: computed, Steps: competency.StepsOf(record.Lesions, record.Appendage),
+		Identifiers: append([]competency.Finding{}, record.Identifiers()...), Caution: atrium.Caution,
+	}, nil
+}
+
+// compute derives from a record what is never typed: by the conduction model, the programme's role rule and the scope policy.
+func (s *Service) compute(record competency.Record, rule competency.RoleRule) (competency.Computed, error) {
+	set := competency.LesionSetOf(record)
+	result, err := s.Model.Conduct(set)
+	if err != nil {
+		return competency.Computed{}, under("record", err)
+	}
+	computed := competency.Compute(record, rule, result)
+	operation := assessment.Operation{
+		Primary: record.Operation, Urgency: record.Urgency, Approach: record.Approach, OnBypass: record.OnBypass, LeftAtriumOpened: record.LeftAtriumOpened,
+		TricuspidWork: record.Operation == "mitral-and-tricuspid",
+	}
+	computed.Policy = assessment.ScopeAgainstPolicy(s.Policy, computed.Pattern, operation, set.LeftAtriumDiameterMM, computed.Scope)
+	computed.PolicyVersion = s.Policy.Version
+	return computed, nil
+}
+
+// checkRecord checks what the record alone cannot show: that its lesions are ones the model knows, and that the supervisor was faculty
+// of this programme on the date; of a draft only what is there.
+func (h *scene) checkRecord(record competency.Record, complete bool) error {
+	if err := competency.LesionSetOf(record).Validate().Err(); err != nil {
+		return under("record", err)
+	}
+	if record.Supervisor == "" && !complete {
+		return nil
+	}
+	if record.Supervisor == h.actor.Person {
+		return fault("record.supervisor", "nobody supervises themselves: name the faculty member who did")
+	}
+	terms, err := h.tx.Terms(h.programme.ID, record.Supervisor, string(policies.Faculty))
+	if err != nil {
+		return err
+	}
+	if len(terms) == 0 {
+		return fault("record.supervisor", "is not a faculty member of the programme")
+	}
+	period, err := competency.ParsePeriod(record.OperatedOn)
+	if err != nil { // a draft without a date
+		return nil
+	}
+	if !slices.ContainsFunc(terms, func(term competency.Term) bool {
+		return term.From <= period.Last && (term.Until == "" || term.Until >= period.First)
+	}) {
+		return fault("record.supervisor", "was not a faculty member of the programme on %s", record.OperatedOn)
+	}
+	return nil
+}

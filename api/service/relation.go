@@ -1,0 +1,88 @@
+package service
+
+import (
+	"slices"
+
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// caseRelation is how the actor stands to a case, and what kind of thing the case is to the policies.
+func (h *scene) caseRelation(c competency.Case) (policies.Object, policies.Relation) {
+	object := policies.Case
+	switch {
+	case c.Version == 0:
+		object = policies.Draft
+	case c.Status == competency.CaseSignedOff:
+		object = policies.SignedCase
+	}
+	switch h.actor.Person {
+	case c.Trainee:
+		return object, policies.Own
+	case c.Record.Supervisor:
+		return object, policies.Supervised
+	}
+	return object, policies.InProgramme
+}
+
+// mayCase refuses what no rule allows. Whoever tries to return or sign off a case of their own is told so.
+func (h *scene) mayCase(c competency.Case, action policies.Action) error {
+	object, relation := h.caseRelation(c)
+	err := h.may(object, action, relation)
+	if err != nil && relation == policies.Own && (action == policies.SignOff || action == policies.Return) {
+		return competency.ErrSelfSignOff
+	}
+	return err
+}
+
+// traineeRelation is how the actor stands to a trainee's plans and standing: supervised means that the trainee has submitted a case
+// with the actor as supervisor.
+func (h *scene) traineeRelation(trainee competency.PersonID) (policies.Relation, error) {
+	if trainee == h.actor.Person {
+		return policies.Own, nil
+	}
+	if !h.is(policies.Faculty) {
+		return policies.InProgramme, nil
+	}
+	supervised, err := h.tx.TraineesOf(h.programme.ID, h.actor.Person)
+	if err != nil {
+		return "", err
+	}
+	if slices.Contains(supervised, trainee) {
+		return policies.Supervised, nil
+	}
+	return policies.InProgramme, nil
+}
+
+// mayTrainee refuses what no rule allows on something of a trainee.
+func (h *scene) mayTrainee(object policies.Object, action policies.Action, trainee competency.PersonID) error {
+	relation, err := h.traineeRelation(trainee)
+	if err != nil {
+		return err
+	}
+	return h.may(object, action, relation)
+}
+
+// reach is what a list may hold: of everyone, or of the actor and those the actor supervises.
+type reach struct {
+	everyone, own, supervised bool
+}
+
+// reachOf asks the policies how far a list goes. The error is ErrForbidden when it may hold nothing.
+func (h *scene) reachOf(object policies.Object) (reach, error) {
+	var r reach
+	for _, relation := range h.allow.Scope(h.roles, object, policies.List) {
+		switch relation {
+		case policies.Own:
+			r.own = true
+		case policies.Supervised:
+			r.supervised = true
+		default:
+			r.everyone = true
+		}
+	}
+	if r == (reach{}) {
+		return r, ErrForbidden
+	}
+	return r, nil
+}

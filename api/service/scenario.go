@@ -1,0 +1,135 @@
+package service
+
+import (
+	"context"
+
+	"isthmus/api/store"
+	"isthmus/assessment"
+	"isthmus/assessment/af"
+	"isthmus/assessment/atrium"
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// ScenarioSummary is a scenario in a list, with how the actor did.
+type ScenarioSummary struct {
+	ID           assessment.ScenarioID `json:"id"`
+	Version      int                   `json:"version"`
+	Title        string                `json:"title"`
+	Pattern      af.Pattern            `json:"pattern"`
+	Operation    string                `json:"operation"`
+	MyAttempts   int                   `json:"my_attempts"`
+	MyBestLetter assessment.Letter     `json:"my_best_letter,omitempty"`
+}
+
+// ScenarioView is a scenario as someone who is to answer it sees it: without the expert's answers.
+type ScenarioView struct {
+	Scenario assessment.Scenario `json:"scenario"`
+	Pattern  af.Derivation       `json:"pattern"`
+	Attempts []PlanSummary       `json:"attempts" nullable:"false"`
+}
+
+// Scenarios lists the live scenarios in their order; the cursor is the id of the last one seen.
+func (s *Service) Scenarios(ctx context.Context, actor Actor, programme competency.ProgrammeID, page store.Page) (List[ScenarioSummary], error) {
+	list := List[ScenarioSummary]{Items: []ScenarioSummary{}}
+	err := s.read(ctx, actor, programme, func(h *scene) error {
+		if err := h.may(policies.Scenario, policies.List, policies.InProgramme); err != nil {
+			return err
+		}
+		shown, next := pageOf(s.live(), page, func(scenario assessment.Scenario) string { return string(scenario.ID) })
+		attempts, err := h.tx.AttemptsBy(programme, actor.Person)
+		if err != nil {
+			return err
+		}
+		list.Items, list.Next = make([]ScenarioSummary, 0, len(shown)), next
+		for _, scenario := range shown {
+			pattern, err := scenario.Pattern()
+			if err != nil {
+				return err
+			}
+			mine := attempts[scenario.ID]
+			list.Items = append(list.Items, ScenarioSummary{
+				ID: scenario.ID, Version: scenario.Version, Title: scenario.Title, Pattern: pattern.Pattern, Operation: scenario.Operation.Primary,
+				MyAttempts: mine.N, MyBestLetter: assessment.Letter(mine.BestLetter),
+			})
+		}
+		return nil
+	})
+	return list, err
+}
+
+// ScenarioByID gives one live scenario with the actor's own attempts, newest first.
+func (s *Service) ScenarioByID(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID) (ScenarioView, error) {
+	var view ScenarioView
+	err := s.read(ctx, actor, programme, func(h *scene) error {
+		if err := h.may(policies.Scenario, policies.Read, policies.InProgramme); err != nil {
+			return err
+		}
+		scenario, known := s.scenarios[id]
+		if !known || scenario.Status != assessment.Live {
+			return missing("scenario")
+		}
+		pattern, err := scenario.Pattern()
+		if err != nil {
+			return err
+		}
+		attempts, err := s.attempts(h, id)
+		view = ScenarioView{Scenario: scenario.ForTrainee(), Pattern: pattern, Attempts: attempts}
+		return err
+	})
+	return view, err
+}
+
+// Conduct computes what a lesion set would block and what it would leave. The error is strict.Faults about the set.
+func (s *Service) Conduct(ctx context.Context, actor Actor, programme competency.ProgrammeID, set atrium.LesionSet) (atrium.Result, error) {
+	err := s.read(ctx, actor, programme, func(h *scene) error {
+		return h.may(policies.Conduction, policies.Compute, policies.InProgramme)
+	})
+	if err != nil {
+		return atrium.Result{}, err
+	}
+	return s.Model.Conduct(set)
+}
+
+// live lists the scenarios that can be answered.
+func (s *Service) live() []assessment.Scenario {
+	var live []assessment.Scenario
+	for _, scenario := range s.Deps.Scenarios {
+		if scenario.Status == assessment.Live {
+			live = append(live, scenario)
+		}
+	}
+	return live
+}
+
+// attempts are the actor's own latest plans of a scenario, newest first. Everyone may know their own.
+func (s *Service) attempts(h *scene, scenario assessment.ScenarioID) ([]PlanSummary, error) {
+	rows, _, err := h.tx.Plans(h.programme.ID, store.PlanFilter{Trainee: h.actor.Person, Scenario: scenario}, store.Page{Limit: 100})
+	if err != nil {
+		return nil, err
+	}
+	attempts := make([]PlanSummary, len(rows))
+	for i, row := range rows {
+		attempts[i] = s.summaryOfPlan(row)
+	}
+	return attempts, nil
+}
+
+// pageOf cuts a page out of a list kept in memory; key gives the cursor of an item. An unknown cursor gives the first page.
+func pageOf[T any](all []T, page store.Page, key func(T) string) (shown []T, next string) {
+	start := 0
+	for i, item := range all {
+		if page.After != "" && key(item) == page.After {
+			start = i + 1
+		}
+	}
+	end := len(all)
+	if page.Limit > 0 {
+		end = min(end, start+page.Limit)
+	}
+	shown = all[start:end]
+	if end < len(all) && len(shown) > 0 {
+		next = key(shown[len(shown)-1])
+	}
+	return shown, next
+}

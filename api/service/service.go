@@ -1,0 +1,135 @@
+// Package service holds what people do: each act is authorised by the policies, decided by the domain and saved with its audit entry
+// in one transaction. It knows no browser and no HTTP; the clock and the ids come from outside.
+package service
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"isthmus/api/store"
+	"isthmus/assessment"
+	"isthmus/assessment/atrium"
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// Deps is what a Service works with; every field is required.
+type Deps struct {
+	Store      *store.Store
+	Authorizer *policies.Authorizer
+	Model      *atrium.Model
+	Policy     assessment.Policy
+	Scenarios  []assessment.Scenario // in the order people see them
+	Clock      func() time.Time      // UTC, microseconds
+	NewID      func() string         // uuid v7
+}
+
+// Service does what people ask for. It is safe for concurrent use and keeps no state of its own.
+type Service struct {
+	Deps
+	scenarios map[assessment.ScenarioID]assessment.Scenario
+}
+
+// New checks deps and readies the scenarios. The error names what is missing.
+func New(deps Deps) (*Service, error) {
+	switch {
+	case deps.Store == nil, deps.Authorizer == nil, deps.Model == nil, deps.Clock == nil, deps.NewID == nil:
+		return nil, fmt.Errorf("service: store, authorizer, model, clock and ids are all required")
+	}
+	s := &Service{Deps: deps, scenarios: make(map[assessment.ScenarioID]assessment.Scenario, len(deps.Scenarios))}
+	for _, scenario := range deps.Scenarios {
+		s.scenarios[scenario.ID] = scenario
+	}
+	return s, nil
+}
+
+// Actor is the person who acts, and the request it comes with.
+type Actor struct {
+	Person    competency.PersonID
+	Name      string
+	RequestID string
+}
+
+// List is one page of a list; Next is the cursor of the page after it, absent on the last one.
+type List[T any] struct {
+	Items []T    `json:"items" nullable:"false"`
+	Next  string `json:"next,omitempty"`
+}
+
+// scene is where an act takes place: a transaction, a programme the actor is a member of today, and the actor's roles there.
+type scene struct {
+	tx        *store.Tx
+	ctx       context.Context
+	actor     Actor
+	programme store.Programme
+	roles     []policies.Role
+	today     competency.Day
+	now       time.Time
+	allow     *policies.Authorizer
+	names     map[competency.PersonID]string // loaded on first use
+}
+
+// read runs fn in a reading transaction. Programmes are walls: whoever is no member today gets ErrNotFound for all of it.
+func (s *Service) read(ctx context.Context, actor Actor, programme competency.ProgrammeID, fn func(*scene) error) error {
+	return s.Store.Read(ctx, func(tx *store.Tx) error {
+		here, err := s.enter(ctx, tx, actor, programme)
+		if err != nil {
+			return err
+		}
+		return fn(here)
+	})
+}
+
+// write runs fn in a writing transaction that must leave an audit entry. fn can run more than once: it must not change what it closes over
+// except to set its result anew.
+func (s *Service) write(ctx context.Context, actor Actor, programme competency.ProgrammeID, act string, fn func(*scene) error) error {
+	doing := store.Act{Programme: programme, Actor: actor.Person, Name: act, RequestID: actor.RequestID, At: s.Clock()}
+	return s.Store.Write(ctx, doing, func(tx *store.Tx) error {
+		here, err := s.enter(ctx, tx, actor, programme)
+		if err != nil {
+			return err
+		}
+		return fn(here)
+	})
+}
+
+// enter loads the programme and the actor's roles in it today.
+func (s *Service) enter(ctx context.Context, tx *store.Tx, actor Actor, programme competency.ProgrammeID) (*scene, error) {
+	now := s.Clock()
+	today := competency.DayOf(now)
+	names, err := tx.RolesOn(programme, actor.Person, today)
+	if err != nil {
+		return nil, err
+	}
+	if len(names) == 0 {
+		return nil, ErrNotFound
+	}
+	row, err := tx.ProgrammeByID(programme)
+	if err != nil {
+		return nil, err
+	}
+	here := &scene{tx: tx, ctx: ctx, actor: actor, programme: row, today: today, now: now, allow: s.Authorizer}
+	for _, name := range names {
+		here.roles = append(here.roles, policies.Role(name))
+	}
+	return here, nil
+}
+
+// may refuses with ErrForbidden what no rule allows.
+func (h *scene) may(object policies.Object, action policies.Action, relation policies.Relation) error {
+	if !h.allow.Allowed(h.roles, object, action, relation) {
+		return ErrForbidden
+	}
+	return nil
+}
+
+// is reports whether the actor has the role today.
+func (h *scene) is(role policies.Role) bool {
+	for _, own := range h.roles {
+		if own == role {
+			return true
+		}
+	}
+	return false
+}
