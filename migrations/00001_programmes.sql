@@ -2,7 +2,7 @@
 
 -- A programme is a wall: every row of its data carries its id, and nothing refers across.
 CREATE TABLE programmes (
-    id         {{id}} PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
+    id         {{id}} NOT NULL PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
     name       text NOT NULL CHECK (length(name) BETWEEN 1 AND 200),
     settings   {{json}} NOT NULL CHECK ({{object "settings"}}),
     created_at {{time}} NOT NULL
@@ -10,7 +10,7 @@ CREATE TABLE programmes (
 
 -- epoch rises with every change of the password and ends the sessions that were opened before.
 CREATE TABLE people (
-    id            {{id}} PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
+    id            {{id}} NOT NULL PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
     email         {{id}} NOT NULL UNIQUE CHECK (email = lower(email) AND length(email) BETWEEN 3 AND 254),
     name          text NOT NULL CHECK (length(name) BETWEEN 1 AND 200),
     password_hash text NOT NULL,

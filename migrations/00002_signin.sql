@@ -2,14 +2,14 @@
 
 -- Only hashes of session and bearer tokens are kept: who reads this table cannot sign in.
 CREATE TABLE sessions (
-    token_hash {{id}} PRIMARY KEY CHECK (length(token_hash) BETWEEN 1 AND 128),
+    token_hash {{id}} NOT NULL PRIMARY KEY CHECK (length(token_hash) BETWEEN 1 AND 128),
     data       {{bytes}} NOT NULL,
     expires_at {{time}} NOT NULL
 );
 CREATE INDEX sessions_expiry ON sessions (expires_at);
 
 CREATE TABLE tokens (
-    id         {{id}} PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
+    id         {{id}} NOT NULL PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
     person_id  {{id}} NOT NULL REFERENCES people (id),
     name       text NOT NULL CHECK (length(name) BETWEEN 1 AND 200),
     hash       {{id}} NOT NULL UNIQUE,

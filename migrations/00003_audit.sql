@@ -21,7 +21,7 @@ CREATE TABLE audit_entries (
 
 -- The head of each chain: without it a removed tail would leave no trace. Its sequence number only rises.
 CREATE TABLE audit_heads (
-    programme_id {{id}} PRIMARY KEY,
+    programme_id {{id}} NOT NULL PRIMARY KEY,
     seq          bigint NOT NULL CHECK (seq >= 0),
     hash         {{id}} NOT NULL
 );

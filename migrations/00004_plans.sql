@@ -15,7 +15,7 @@ CREATE INDEX standards_in_force ON standards (programme_id, in_force_from, versi
 
 -- A graded plan never changes. The columns beside plan and grade repeat what lists and evidence need of the grade.
 CREATE TABLE plans (
-    id               {{id}} PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
+    id               {{id}} NOT NULL PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
     programme_id     {{id}} NOT NULL REFERENCES programmes (id),
     trainee_id       {{id}} NOT NULL REFERENCES people (id),
     scenario         {{id}} NOT NULL CHECK (length(scenario) BETWEEN 1 AND 100),

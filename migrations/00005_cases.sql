@@ -2,7 +2,7 @@
 
 -- A case as it stands. supervisor_id repeats the record's supervisor for lists; it is null while none is named.
 CREATE TABLE cases (
-    id            {{id}} PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
+    id            {{id}} NOT NULL PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
     programme_id  {{id}} NOT NULL REFERENCES programmes (id),
     trainee_id    {{id}} NOT NULL REFERENCES people (id),
     supervisor_id {{id}} REFERENCES people (id),
@@ -62,7 +62,7 @@ CREATE TABLE case_acts (
 
 -- A signature binds one version of a case by its content hash; a version is signed once.
 CREATE TABLE sign_offs (
-    id               {{id}} PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
+    id               {{id}} NOT NULL PRIMARY KEY CHECK (length(id) BETWEEN 1 AND 64),
     programme_id     {{id}} NOT NULL,
     case_id          {{id}} NOT NULL,
     case_version     integer NOT NULL,
