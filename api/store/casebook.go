@@ -13,7 +13,9 @@ type CaseFilter struct {
 	Trainee    competency.PersonID
 	Supervisor competency.PersonID
 	Status     competency.CaseStatus
-	// DraftsOf, when given, leaves out everybody else's drafts: they are their trainee's own until submitted.
+	// OwnOrSupervised, when given, leaves in only this person's own cases and those submitted to this person as supervisor.
+	OwnOrSupervised competency.PersonID
+	// DraftsOf, when given, leaves out everybody else's cases that were never submitted: until then they are their trainee's own.
 	DraftsOf competency.PersonID
 }
 
@@ -134,8 +136,11 @@ func (tx *Tx) Cases(programme competency.ProgrammeID, filter CaseFilter, page Pa
 	if filter.Status != "" {
 		query = query.Where("status = ?", filter.Status)
 	}
+	if filter.OwnOrSupervised != "" {
+		query = query.Where("(trainee_id = ? OR (supervisor_id = ? AND version > 0))", filter.OwnOrSupervised, filter.OwnOrSupervised)
+	}
 	if filter.DraftsOf != "" {
-		query = query.Where("(status <> ? OR trainee_id = ?)", competency.CaseDraft, filter.DraftsOf)
+		query = query.Where("(version > 0 OR trainee_id = ?)", filter.DraftsOf)
 	}
 	query, err := newestFirst(query, "created_at", "id", page)
 	if err != nil {
@@ -146,6 +151,14 @@ func (tx *Tx) Cases(programme competency.ProgrammeID, filter CaseFilter, page Pa
 		return nil, "", translate("cases", err)
 	}
 	return tryPageOf(rows, page, caseRow.toCase, func(r caseRow) string { return cursorAt(r.CreatedAt, string(r.ID)) })
+}
+
+// TraineesOf lists the trainees who have submitted a case to a supervisor, sorted by id.
+func (tx *Tx) TraineesOf(programme competency.ProgrammeID, supervisor competency.PersonID) ([]competency.PersonID, error) {
+	trainees := []competency.PersonID{}
+	err := tx.db.Model(&caseRow{}).Distinct("trainee_id").Where("programme_id = ? AND supervisor_id = ? AND version > 0", programme, supervisor).
+		Order("trainee_id").Pluck("trainee_id", &trainees).Error
+	return trainees, translate("trainees of a supervisor", err)
 }
 
 // CountCases counts a trainee's cases by status.

@@ -36,6 +36,7 @@ type PlanRow struct {
 type PlanFilter struct {
 	Trainee  competency.PersonID
 	Scenario assessment.ScenarioID
+	Trainees []competency.PersonID // any of them; nil for everybody, empty for nobody
 }
 
 type planRow struct {
@@ -110,6 +111,9 @@ func (tx *Tx) Plans(programme competency.ProgrammeID, filter PlanFilter, page Pa
 	}
 	if filter.Scenario != "" {
 		query = query.Where("p.scenario = ?", filter.Scenario)
+	}
+	if filter.Trainees != nil {
+		query = query.Where("p.trainee_id IN ?", filter.Trainees)
 	}
 	query, err := newestFirst(query, "p.submitted_at", "p.id", page)
 	if err != nil {
