@@ -145,7 +145,7 @@ func hashOf(value any) (string, error) {
 
 // auditEntryRow is an entry with its actor's name.
 type auditEntryRow struct {
-	auditRow
+	Row       auditRow `gorm:"embedded"`
 	ActorName *string
 }
 
@@ -164,16 +164,17 @@ func (tx *Tx) AuditEntries(programme competency.ProgrammeID, page Page) ([]Audit
 	if err := query.Order("e.seq DESC").Limit(page.size() + 1).Find(&rows).Error; err != nil {
 		return nil, "", translate("audit entries", err)
 	}
-	return pageOf(rows, page, auditEntryRow.entry, func(r auditEntryRow) string { return strconv.FormatInt(r.Seq, 10) })
+	return pageOf(rows, page, auditEntryRow.entry, func(r auditEntryRow) string { return strconv.FormatInt(r.Row.Seq, 10) })
 }
 
-func (r auditEntryRow) entry() AuditEntry {
+func (named auditEntryRow) entry() AuditEntry {
+	r := named.Row
 	entry := AuditEntry{
 		Programme: r.ProgrammeID, Seq: r.Seq, At: utc(r.At), Actor: r.ActorID, Act: r.Act, Object: r.Object, ObjectID: r.ObjectID,
 		BeforeHash: r.BeforeHash, AfterHash: r.AfterHash, RequestID: r.RequestID, PrevHash: r.PrevHash, Hash: r.Hash,
 	}
-	if r.ActorName != nil {
-		entry.ActorName = *r.ActorName
+	if named.ActorName != nil {
+		entry.ActorName = *named.ActorName
 	}
 	return entry
 }

@@ -118,7 +118,7 @@ func (tx *Tx) AddCaseAct(programme competency.ProgrammeID, a CaseAct) error {
 // CaseActs lists what was done to a case, first act first.
 func (tx *Tx) CaseActs(programme competency.ProgrammeID, id competency.CaseID) ([]CaseAct, error) {
 	var rows []struct {
-		caseActRow
+		Row    caseActRow `gorm:"embedded"`
 		ByName string
 	}
 	err := tx.db.Table("case_acts AS a").Select("a.*, p.name AS by_name").Joins("JOIN people p ON p.id = a.by_id").
@@ -127,8 +127,9 @@ func (tx *Tx) CaseActs(programme competency.ProgrammeID, id competency.CaseID) (
 		return nil, translate("case acts", err)
 	}
 	list := make([]CaseAct, len(rows))
-	for i, r := range rows {
-		list[i] = CaseAct{r.CaseID, r.Kind, r.ByID, r.ByName, utc(r.At), r.Reason, r.Version}
+	for i, named := range rows {
+		r := named.Row
+		list[i] = CaseAct{r.CaseID, r.Kind, r.ByID, named.ByName, utc(r.At), r.Reason, r.Version}
 	}
 	return list, nil
 }

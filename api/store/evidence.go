@@ -8,7 +8,7 @@ import (
 
 // signedCaseRow is a signed version of a case with its signature and the case's state now.
 type signedCaseRow struct {
-	caseVersionRow
+	Version         caseVersionRow `gorm:"embedded"`
 	TraineeID       competency.PersonID
 	Status          competency.CaseStatus
 	SignedAt        time.Time
@@ -59,10 +59,11 @@ func (tx *Tx) addSigned(all map[competency.PersonID]competency.Evidence, program
 	var rows []signedCaseRow
 	err := query.Find(&rows).Error
 	for _, r := range rows {
+		v := r.Version
 		evidence := all[r.TraineeID]
 		evidence.Cases = append(evidence.Cases, competency.SignedCase{
-			ID: r.CaseID, OperatedOn: r.OperatedOn, SubmittedAt: utc(r.SubmittedAt), SignedAt: utc(r.SignedAt), Site: r.Site, Operation: r.Operation,
-			Pattern: r.Pattern, Scope: r.Scope, Role: r.Role, LinesComplete: r.LinesComplete, BlockTested: r.BlockTested, Policy: r.Policy,
+			ID: v.CaseID, OperatedOn: v.OperatedOn, SubmittedAt: utc(v.SubmittedAt), SignedAt: utc(r.SignedAt), Site: v.Site, Operation: v.Operation,
+			Pattern: v.Pattern, Scope: v.Scope, Role: r.Role, LinesComplete: v.LinesComplete, BlockTested: v.BlockTested, Policy: v.Policy,
 			Assessor: r.AssessorID, HelpGiven: r.HelpGiven, SupervisionNext: r.SupervisionNext, LateRecall: r.LateRecall,
 			Withdrawn: r.Status == competency.CaseWithdrawn,
 		})

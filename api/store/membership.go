@@ -62,7 +62,7 @@ func (tx *Tx) EndMembership(programme competency.ProgrammeID, person competency.
 
 // membershipWithName is a membership with its programme's name.
 type membershipWithName struct {
-	membershipRow
+	Row           membershipRow `gorm:"embedded"`
 	ProgrammeName string
 }
 
@@ -75,8 +75,9 @@ func (tx *Tx) Memberships(person competency.PersonID) ([]Membership, error) {
 		return nil, translate("memberships", err)
 	}
 	list := make([]Membership, len(rows))
-	for i, r := range rows {
-		list[i] = Membership{r.ProgrammeID, r.ProgrammeName, r.PersonID, r.Role, r.FromDay, r.UntilDay}
+	for i, named := range rows {
+		r := named.Row
+		list[i] = Membership{r.ProgrammeID, named.ProgrammeName, r.PersonID, r.Role, r.FromDay, r.UntilDay}
 	}
 	return list, nil
 }

@@ -60,7 +60,7 @@ func (planRow) TableName() string { return "plans" }
 
 // planWithName is a plan with its trainee's name.
 type planWithName struct {
-	planRow
+	Row         planRow `gorm:"embedded"`
 	TraineeName string
 }
 
@@ -68,9 +68,10 @@ type planWithName struct {
 const summaryColumns = `p.id, p.programme_id, p.trainee_id, p.scenario, p.scenario_version, p.attempt, p.pattern, p.letter, p.score, p.unsafe,
 	p.submitted_at, t.name AS trainee_name`
 
-func (r planWithName) summary() PlanSummary {
+func (named planWithName) summary() PlanSummary {
+	r := named.Row
 	return PlanSummary{
-		ID: r.ID, Programme: r.ProgrammeID, Trainee: r.TraineeID, TraineeName: r.TraineeName, Scenario: r.Scenario, ScenarioVersion: r.ScenarioVersion,
+		ID: r.ID, Programme: r.ProgrammeID, Trainee: r.TraineeID, TraineeName: named.TraineeName, Scenario: r.Scenario, ScenarioVersion: r.ScenarioVersion,
 		Attempt: r.Attempt, Pattern: r.Pattern, Letter: r.Letter, Score: r.Score, Unsafe: r.Unsafe, SubmittedAt: utc(r.SubmittedAt),
 	}
 }
@@ -100,7 +101,7 @@ func (tx *Tx) PlanByID(programme competency.ProgrammeID, id competency.PlanID) (
 	if err != nil {
 		return PlanRow{}, translate("plan", err)
 	}
-	return PlanRow{PlanSummary: row.summary(), Plan: json.RawMessage(row.Plan), Grade: json.RawMessage(row.Grade)}, nil
+	return PlanRow{PlanSummary: row.summary(), Plan: json.RawMessage(row.Row.Plan), Grade: json.RawMessage(row.Row.Grade)}, nil
 }
 
 // Plans lists a programme's plans, newest first.
@@ -123,7 +124,7 @@ func (tx *Tx) Plans(programme competency.ProgrammeID, filter PlanFilter, page Pa
 	if err := query.Find(&rows).Error; err != nil {
 		return nil, "", translate("plans", err)
 	}
-	return pageOf(rows, page, planWithName.summary, func(r planWithName) string { return cursorAt(r.SubmittedAt, string(r.ID)) })
+	return pageOf(rows, page, planWithName.summary, func(r planWithName) string { return cursorAt(r.Row.SubmittedAt, string(r.Row.ID)) })
 }
 
 // Attempts is what a trainee has made of one scenario.
