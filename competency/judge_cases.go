@@ -12,9 +12,9 @@ func (v view) judgeCount(r Requirement, s *RequirementStanding) {
 	n := len(chosen)
 	s.Value = float64(n)
 	s.State = countState(n, r.AtLeast, v.anySigned())
-	s.Explanation = fmt.Sprintf("%d of %s%s on record by %s.", n, cases(r.AtLeast), r.Filter.words(), v.on)
+	s.Explanation = fmt.Sprintf("%s%s on record by %s; %d asked for.", cases(n), r.Filter.words(), v.on, r.AtLeast)
 	if missing := r.AtLeast - n; missing > 0 {
-		s.Next = v.andWaiting(fmt.Sprintf("%s more%s.", cases(missing), r.Filter.words()))
+		s.Next = v.andWaiting(fmt.Sprintf("%s%s.", moreCases(missing), r.Filter.words()))
 	}
 }
 
@@ -61,5 +61,5 @@ func (v view) judgeRecency(r Requirement, s *RequirementStanding) {
 		s.State = Lapsed
 		s.Explanation += fmt.Sprintf(" The latest was on %s.", chosen[len(chosen)-1].OperatedOn)
 	}
-	s.Next = v.andWaiting(fmt.Sprintf("%s more%s.", cases(r.AtLeast-n), r.Filter.words()))
+	s.Next = v.andWaiting(fmt.Sprintf("%s%s.", moreCases(r.AtLeast-n), r.Filter.words()))
 }

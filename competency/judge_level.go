@@ -7,7 +7,7 @@ import (
 	"isthmus/competency/interval"
 )
 
-// fewestForShare is the number of rated cases below which a share is not put in words: with 5 cases the 90 % interval still spans
+// fewestForShare is the number of rated cases below which a share is not put in words: even with 5 cases the 90 % interval can span
 // more than half of the scale. Common practice, no source.
 const fewestForShare = 5
 
@@ -162,7 +162,7 @@ func (t levelTally) next() string {
 	case more == 0 && wanting > 0:
 		return fmt.Sprintf("Ratings by %s who have not rated this trainee lately.", plural(wanting, "more assessor"))
 	case wanting > 0:
-		return fmt.Sprintf("%s more%s at level %d or above, among them some by %s.", cases(more), t.r.Filter.words(), t.r.Level, plural(wanting, "more assessor"))
+		return fmt.Sprintf("%s%s at level %d or above, among them some by %s.", moreCases(more), t.r.Filter.words(), t.r.Level, plural(wanting, "more assessor"))
 	}
-	return fmt.Sprintf("%s more%s at level %d or above.", cases(more), t.r.Filter.words(), t.r.Level)
+	return fmt.Sprintf("%s%s at level %d or above.", moreCases(more), t.r.Filter.words(), t.r.Level)
 }

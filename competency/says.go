@@ -11,7 +11,7 @@ func (r Requirement) Says() string {
 	case KindCount:
 		return fmt.Sprintf("At least %s%s.", cases(r.AtLeast), r.Filter.words())
 	case KindRecency:
-		return fmt.Sprintf("At least %s%s operated within the last %d days; else lapsed.", cases(r.AtLeast), r.Filter.words(), r.WithinDays)
+		return fmt.Sprintf("At least %s%s operated within the last %d days.", cases(r.AtLeast), r.Filter.words(), r.WithinDays)
 	case KindLevel:
 		return r.saysLevel()
 	case KindPlan:
@@ -107,6 +107,9 @@ func joined[T ~string](values []T, list []Choice) string {
 
 // cases writes a number of signed-off cases.
 func cases(n int) string { return plural(n, "signed-off case") }
+
+// moreCases writes a number of cases still wanting.
+func moreCases(n int) string { return plural(n, "more signed-off case") }
 
 // plural writes a number with its noun.
 func plural(n int, noun string) string {

@@ -63,19 +63,19 @@ func TestCountAndRecencyStates(t *testing.T) {
 		value             float64
 		next              string
 	}{
-		{"nothing", count, nil, NotEnoughData, 0, "6 signed-off cases more as primary, with scope biatrial set."},
-		{"others only", count, []SignedCase{other}, Short, 0, "6 signed-off cases more"},
-		{"under half", count, series(2), Short, 2, "4 signed-off cases more"},
-		{"half", count, series(3), OnCourse, 3, "3 signed-off cases more"},
-		{"one short", count, series(5), OnCourse, 5, "1 signed-off case more"},
+		{"nothing", count, nil, NotEnoughData, 0, "6 more signed-off cases as primary, with scope biatrial set."},
+		{"others only", count, []SignedCase{other}, Short, 0, "6 more signed-off cases"},
+		{"under half", count, series(2), Short, 2, "4 more signed-off cases"},
+		{"half", count, series(3), OnCourse, 3, "3 more signed-off cases"},
+		{"one short", count, series(5), OnCourse, 5, "1 more signed-off case"},
 		{"target", count, series(6), Met, 6, ""},
 		{"beyond", count, series(9), Met, 9, ""},
-		{"recency nothing", recency, nil, NotEnoughData, 0, "3 signed-off cases more."},
+		{"recency nothing", recency, nil, NotEnoughData, 0, "3 more signed-off cases."},
 		{"recency met", recency, series(5), Met, 3, ""},
-		{"recency never had", recency, series(2), OnCourse, 2, "1 signed-off case more."},
-		{"recency never had, old", recency, old[:1], Short, 0, "3 signed-off cases more."},
-		{"lapsed", recency, old, Lapsed, 0, "3 signed-off cases more."},
-		{"lapsed by one", recency, append(series(2), old...), Lapsed, 2, "1 signed-off case more."},
+		{"recency never had", recency, series(2), OnCourse, 2, "1 more signed-off case."},
+		{"recency never had, old", recency, old[:1], Short, 0, "3 more signed-off cases."},
+		{"lapsed", recency, old, Lapsed, 0, "3 more signed-off cases."},
+		{"lapsed by one", recency, append(series(2), old...), Lapsed, 2, "1 more signed-off case."},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			got := one(t, test.requirement, Evidence{Cases: test.cases}, judgedOn)
@@ -121,14 +121,14 @@ func TestLevelStates(t *testing.T) {
 		value float64
 		next  string
 	}{
-		{"nothing", nil, NotEnoughData, 0, "15 signed-off cases more at level 4 or above, among them some by 3 more assessors."},
-		{"four good", rated(4), NotEnoughData, 1, "11 signed-off cases more at level 4 or above."},
-		{"five good", rated(5), OnCourse, 1, "10 signed-off cases more"},
-		{"five, two low", rated(5, 0, 1), Short, 0.6, "10 signed-off cases more"}, // 13 of 15 at the end
+		{"nothing", nil, NotEnoughData, 0, "15 more signed-off cases at level 4 or above, among them some by 3 more assessors."},
+		{"four good", rated(4), NotEnoughData, 1, "11 more signed-off cases at level 4 or above."},
+		{"five good", rated(5), OnCourse, 1, "10 more signed-off cases"},
+		{"five, two low", rated(5, 0, 1), Short, 0.6, "10 more signed-off cases"}, // 13 of 15 at the end
 		{"full and good", rated(15), Met, 1, ""},
 		{"13 of 15", rated(15, 3, 7), Met, 0.8667, ""},
-		{"12 of 15: share reached, limit 0.59 not", rated(15, 3, 7, 9), OnCourse, 0.8, "4 signed-off cases more"}, // the low one at 3 leaves the window
-		{"11 of 15", rated(15, 0, 1, 2, 3), Short, 0.7333, "2 signed-off cases more"},
+		{"12 of 15: share reached, limit 0.59 not", rated(15, 3, 7, 9), OnCourse, 0.8, "4 more signed-off cases"}, // the low one at 3 leaves the window
+		{"11 of 15", rated(15, 0, 1, 2, 3), Short, 0.7333, "2 more signed-off cases"},
 		{"low ones have left the window", rated(20, 0, 1, 2, 3), Met, 1, ""},
 		{"one assessor", sameAssessor, OnCourse, 1, "Ratings by 2 more assessors"},
 	} {
@@ -359,7 +359,7 @@ func TestNextIsTrue(t *testing.T) {
 			return
 		}
 		var more int
-		if _, err := fmt.Sscanf(before.Next, "%d signed-off case", &more); err != nil {
+		if _, err := fmt.Sscanf(before.Next, "%d more signed-off case", &more); err != nil {
 			t.Fatalf("next is %q", before.Next)
 		}
 		for i := range more {
