@@ -92,7 +92,7 @@ var demoCases = []demoCase{
 	{"ines", 8, "persistent", "mitral", "biatrial", 4, "mei", 3, signedOff},
 
 	{"kofi", 470, "long-standing", "mitral", "biatrial", 1, "mei", 2, signedOff},
-	{"kofi", 446, "paroxysmal", "coronary", "box", 2, "tomasz", 20, signedOff},
+	{"kofi", 446, "paroxysmal", "coronary", "box", 1, "tomasz", 20, signedOff},
 	{"kofi", 421, "persistent", "mitral", "left", 2, "leila", 2, signedOff},
 	{"kofi", 399, "long-standing", "mitral", "biatrial", 3, "mei", 3, signedOff},
 	{"kofi", 377, "persistent", "mitral-and-tricuspid", "biatrial", 3, "leila", 1, signedOff},
@@ -107,7 +107,7 @@ var demoCases = []demoCase{
 
 	{"sana", 395, "persistent", "mitral", "left", 0, "tomasz", 12, signedOff},
 	{"sana", 362, "long-standing", "mitral", "biatrial", 1, "mei", 2, signedOff},
-	{"sana", 318, "paroxysmal", "coronary", "veins", 1, "leila", 3, signedOff},
+	{"sana", 318, "paroxysmal", "coronary", "veins", 0, "leila", 3, signedOff},
 	{"sana", 274, "persistent", "mitral", "left", 2, "tomasz", 22, signedOff},
 	{"sana", 240, "long-standing", "mitral", "biatrial", 2, "mei", 2, signedOff},
 	{"sana", 236, "persistent", "mitral", "biatrial", 2, "tomasz", 0, returned},
@@ -128,7 +128,7 @@ var demoCases = []demoCase{
 
 	{"hana", 241, "persistent", "mitral", "left", 1, "mei", 3, overclaimed},
 	{"hana", 207, "long-standing", "mitral", "left", 2, "tomasz", 6, signedOff},
-	{"hana", 168, "paroxysmal", "coronary", "veins", 2, "leila", 2, signedOff},
+	{"hana", 168, "paroxysmal", "coronary", "veins", 3, "leila", 2, signedOff},
 	{"hana", 126, "persistent", "mitral", "biatrial", 2, "mei", 2, overclaimed},
 	{"hana", 90, "long-standing", "mitral-and-tricuspid", "biatrial", 3, "leila", 1, signedOff},
 	{"hana", 62, "persistent", "mitral", "left", 2, "tomasz", 21, overclaimed},

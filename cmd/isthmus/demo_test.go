@@ -85,8 +85,8 @@ func TestDemoStory(t *testing.T) {
 		"Ines Haddad":    row(met, met, met, met, met),
 		"Kofi Marchetti": row(course, course, short, met, lapsed),
 		"Sana Petrov":    row(short, short, none, short, short),
-		"Mateo Yilmaz":   row(course, course, short, met, course),
-		"Hana Dubois":    row(short, short, none, short, course),
+		"Mateo Yilmaz":   row(course, course, short, met, met),
+		"Hana Dubois":    row(short, short, none, short, met),
 		"Noor Eriksen":   row(short, short, none, short, short),
 	}
 	if diff := cmp.Diff(want, states); diff != "" {
