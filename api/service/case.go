@@ -16,9 +16,9 @@ type CaseDetail struct {
 	Case           competency.Case      `json:"case"`
 	TraineeName    string               `json:"trainee_name"`
 	SupervisorName string               `json:"supervisor_name"`
-	SignOffs       []competency.SignOff `json:"sign_offs" nullable:"false"`
-	Acts           []CaseAct            `json:"acts" nullable:"false"`
-	May            []string             `json:"may" nullable:"false"` // what the actor may do with it now: edit, submit, return, sign-off, withdraw
+	SignOffs       []competency.SignOff `json:"sign_offs"`
+	Acts           []CaseAct            `json:"acts"`
+	May            []string             `json:"may"` // what the actor may do with it now: edit, submit, return, sign-off, withdraw
 	Caution        string               `json:"caution"`
 }
 

@@ -15,8 +15,8 @@ type Cohort struct {
 	Standard        string              `json:"standard"`
 	StandardVersion int                 `json:"standard_version"`
 	On              competency.Day      `json:"on"`
-	Requirements    []CohortRequirement `json:"requirements" nullable:"false"` // of the standard in force on the day; each standing names its own
-	Trainees        []CohortTrainee     `json:"trainees" nullable:"false"`
+	Requirements    []CohortRequirement `json:"requirements"` // of the standard in force on the day; each standing names its own
+	Trainees        []CohortTrainee     `json:"trainees"`
 	Headline        Headline            `json:"headline"`
 	Caution         string              `json:"caution"`
 }

@@ -19,7 +19,7 @@ type ProgrammeView struct {
 type Member struct {
 	ID    competency.PersonID `json:"id"`
 	Name  string              `json:"name"`
-	Roles []string            `json:"roles" nullable:"false"`
+	Roles []string            `json:"roles"`
 }
 
 // Programme gives the programme itself.

@@ -13,8 +13,8 @@ import (
 // Preview is what the program makes of a record before it is sent: nothing of it is saved.
 type Preview struct {
 	Computed    competency.Computed  `json:"computed"`
-	Steps       []string             `json:"steps" nullable:"false"`       // the ids of the steps the record must account for
-	Identifiers []competency.Finding `json:"identifiers" nullable:"false"` // what looks like a patient's identity in the free text
+	Steps       []string             `json:"steps"`       // the ids of the steps the record must account for
+	Identifiers []competency.Finding `json:"identifiers"` // what looks like a patient's identity in the free text
 	Caution     string               `json:"caution"`
 }
 

@@ -26,7 +26,7 @@ type ScenarioSummary struct {
 type ScenarioView struct {
 	Scenario assessment.Scenario `json:"scenario"`
 	Pattern  af.Derivation       `json:"pattern"`
-	Attempts []PlanSummary       `json:"attempts" nullable:"false"`
+	Attempts []PlanSummary       `json:"attempts"`
 }
 
 // Scenarios lists the live scenarios in their order; the cursor is the id of the last one seen.

@@ -53,7 +53,7 @@ type Actor struct {
 
 // List is one page of a list; Next is the cursor of the page after it, absent on the last one.
 type List[T any] struct {
-	Items []T    `json:"items" nullable:"false"`
+	Items []T    `json:"items"`
 	Next  string `json:"next,omitempty"`
 }
 

@@ -1,0 +1,89 @@
+package api
+
+import (
+	"context"
+	"net/http"
+
+	"isthmus/api/service"
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// caseAnswer is a case with its ETag.
+type caseAnswer struct {
+	ETag string `header:"ETag" doc:"For If-Match of the next change."`
+	Body service.CaseDetail
+}
+
+// caseGiven answers with a case.
+func caseGiven(detail service.CaseDetail, err error) (*caseAnswer, error) {
+	if err != nil {
+		return nil, err
+	}
+	return &caseAnswer{ETag: etag(detail.Case.Revision), Body: detail}, nil
+}
+
+// caseMade is a new case with its ETag and address.
+type caseMade struct {
+	ETag     string `header:"ETag"`
+	Location string `header:"Location"`
+	Body     service.CaseDetail
+}
+
+// oneCase is what every operation on a case takes.
+type oneCase struct {
+	inProgramme
+	Case competency.CaseID `path:"case" maxLength:"64"`
+}
+
+// recordBody is what a trainee enters of one operation.
+type recordBody struct {
+	Record competency.Record `json:"record" required:"true"`
+}
+
+func (s *server) registerCases() {
+	type creation struct {
+		inProgramme
+		creating
+		Body recordBody
+	}
+	type preview struct {
+		inProgramme
+		Body recordBody
+	}
+	type many struct {
+		inProgramme
+		paged
+		Trainee competency.PersonID   `query:"trainee" maxLength:"64"`
+		Status  competency.CaseStatus `query:"status" enum:"draft,submitted,returned,signed-off,withdrawn"`
+	}
+	register(s, operation{
+		id: "create-case", method: http.MethodPost, path: base + "/cases", tag: "Cases", object: policies.Case, action: policies.Create,
+		summary: "Start the draft of a case", details: "The record may be unfinished. It carries no patient identity: free text is screened before it is saved.",
+		status: http.StatusCreated,
+	}, func(ctx context.Context, in *creation) (*caseMade, error) {
+		detail, err := s.Service.CreateCase(ctx, actor(ctx), in.Programme, service.CaseCreation{Record: in.Body.Record, IdempotencyKey: in.Key})
+		if err != nil {
+			return nil, err
+		}
+		return &caseMade{ETag: etag(detail.Case.Revision), Location: at(in.Programme, "/cases/"+string(detail.Case.ID)), Body: detail}, nil
+	})
+	register(s, operation{
+		id: "preview-case", method: http.MethodPost, path: base + "/case-preview", tag: "Cases", object: policies.Case, action: policies.Preview,
+		summary: "What the program computes of a record", details: "Scope, role, the steps the record must account for, and what looks like a patient's identity. Nothing is kept.",
+	}, func(ctx context.Context, in *preview) (*answer[service.Preview], error) {
+		return given(s.Service.PreviewCase(ctx, actor(ctx), in.Programme, in.Body.Record))
+	})
+	register(s, operation{
+		id: "cases", method: http.MethodGet, path: base + "/cases", tag: "Cases", object: policies.Case, action: policies.List,
+		summary: "Cases, newest first", details: "A trainee's own; those a faculty member supervised; all for director and coordinator, for the latter without clinical fields.",
+	}, func(ctx context.Context, in *many) (*listed[service.CaseSummary], error) {
+		return page(s.Service.Cases(ctx, actor(ctx), in.Programme, service.CaseFilter{Trainee: in.Trainee, Status: in.Status}, in.page()))
+	})
+	register(s, operation{
+		id: "case", method: http.MethodGet, path: base + "/cases/{case}", tag: "Cases", object: policies.Case, action: policies.Read,
+		also: []policies.Object{policies.Draft}, summary: "One case with its sign-offs and acts",
+	}, func(ctx context.Context, in *oneCase) (*caseAnswer, error) {
+		return caseGiven(s.Service.CaseByID(ctx, actor(ctx), in.Programme, in.Case))
+	})
+}

@@ -1,0 +1,82 @@
+package api
+
+import (
+	"context"
+	"strconv"
+	"strings"
+
+	"isthmus/api/service"
+	"isthmus/api/store"
+	"isthmus/competency"
+)
+
+// inProgramme is what every operation in a programme takes.
+type inProgramme struct {
+	Programme competency.ProgrammeID `path:"programme" maxLength:"64" doc:"Id of the programme."`
+}
+
+// paged is what every list takes.
+type paged struct {
+	Limit int    `query:"limit" minimum:"1" maximum:"200" default:"50" doc:"How many items at most."`
+	After string `query:"after" maxLength:"300" doc:"The cursor next of the page before; absent for the first page."`
+}
+
+func (p paged) page() store.Page { return store.Page{Limit: p.Limit, After: p.After} }
+
+// creating is what every create takes.
+type creating struct {
+	Key string `header:"Idempotency-Key" maxLength:"200" doc:"Made by the client, new for each thing to create: sent again with the same request it gives the first thing again."`
+}
+
+// changing is what every change takes.
+type changing struct {
+	IfMatch string `header:"If-Match" maxLength:"100" doc:"Required. The ETag last seen, so that nobody overwrites what they have not seen."`
+}
+
+// revision reads If-Match: 428 when it is missing, 412 when it names no version.
+func (c changing) revision(ctx context.Context) (int, error) {
+	if c.IfMatch == "" {
+		return 0, noPrecondition.problem(ctx, "send the ETag you last saw in If-Match", Fault{Location: "header.If-Match", Message: "is missing"})
+	}
+	text, opens := strings.CutPrefix(c.IfMatch, `"`)
+	text, closes := strings.CutSuffix(text, `"`)
+	revision, err := strconv.Atoi(text)
+	if err != nil || !opens || !closes {
+		return 0, stale.problem(ctx, "If-Match must be the ETag exactly as it was given, with its quotes")
+	}
+	return revision, nil
+}
+
+// etag is the ETag of a revision.
+func etag(revision int) string { return `"` + strconv.Itoa(revision) + `"` }
+
+// answer is a body without further ado.
+type answer[T any] struct {
+	Body T
+}
+
+// given answers with a body, or with the error.
+func given[T any](body T, err error) (*answer[T], error) {
+	if err != nil {
+		return nil, err
+	}
+	return &answer[T]{Body: body}, nil
+}
+
+// listed is one page of a list.
+type listed[T any] struct {
+	Body service.List[T]
+}
+
+func page[T any](list service.List[T], err error) (*listed[T], error) {
+	if err != nil {
+		return nil, err
+	}
+	return &listed[T]{Body: list}, nil
+}
+
+// made is a new thing with its address.
+type made[T any] struct {
+	Location string `header:"Location"`
+	Body     T
+}

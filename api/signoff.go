@@ -1,0 +1,87 @@
+package api
+
+import (
+	"context"
+	"net/http"
+
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// oneChange is what every change of a case takes.
+type oneChange struct {
+	oneCase
+	changing
+}
+
+// reasonBody says why.
+type reasonBody struct {
+	Reason string `json:"reason" required:"true" maxLength:"2000"`
+}
+
+func (s *server) registerCaseActs() {
+	type edit struct {
+		oneChange
+		Body recordBody
+	}
+	type reasoned struct {
+		oneChange
+		Body reasonBody
+	}
+	type signing struct {
+		oneChange
+		Body competency.Statement
+	}
+	drafts := []policies.Object{policies.Draft}
+	register(s, operation{
+		id: "edit-case", method: http.MethodPut, path: base + "/cases/{case}", tag: "Cases", object: policies.Case, action: policies.Edit, also: drafts,
+		summary: "Replace the record of a draft or a returned case",
+	}, func(ctx context.Context, in *edit) (*caseAnswer, error) {
+		revision, err := in.revision(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return caseGiven(s.Service.EditCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Record))
+	})
+	register(s, operation{
+		id: "submit-case", method: http.MethodPost, path: base + "/cases/{case}/submission", tag: "Cases", object: policies.Case, action: policies.Submit, also: drafts,
+		summary: "Hand a case to its supervisor", details: "The record must be complete. It becomes a version that never changes.",
+	}, func(ctx context.Context, in *oneChange) (*caseAnswer, error) {
+		revision, err := in.revision(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return caseGiven(s.Service.SubmitCase(ctx, actor(ctx), in.Programme, in.Case, revision))
+	})
+	register(s, operation{
+		id: "return-case", method: http.MethodPost, path: base + "/cases/{case}/return", tag: "Cases", object: policies.Case, action: policies.Return, also: drafts,
+		summary: "Hand a case back to its trainee with the reason",
+	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
+		revision, err := in.revision(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return caseGiven(s.Service.ReturnCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason))
+	})
+	register(s, operation{
+		id: "sign-off-case", method: http.MethodPost, path: base + "/cases/{case}/sign-off", tag: "Cases", object: policies.Case, action: policies.SignOff, also: drafts,
+		summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash.",
+	}, func(ctx context.Context, in *signing) (*caseAnswer, error) {
+		revision, err := in.revision(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return caseGiven(s.Service.SignOffCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body))
+	})
+	register(s, operation{
+		id: "withdraw-case", method: http.MethodPost, path: base + "/cases/{case}/withdrawal", tag: "Cases", object: policies.Case, action: policies.Withdraw,
+		also: []policies.Object{policies.Draft, policies.SignedCase}, summary: "Take a case out of the evidence with the reason; the record stays",
+		details: "Its trainee until it is signed off, afterwards its supervisor or the director.",
+	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
+		revision, err := in.revision(ctx)
+		if err != nil {
+			return nil, err
+		}
+		return caseGiven(s.Service.WithdrawCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason))
+	})
+}

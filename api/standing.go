@@ -1,0 +1,78 @@
+package api
+
+import (
+	"context"
+	"net/http"
+	"strconv"
+
+	"isthmus/api/service"
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// onDay asks for a day.
+type onDay struct {
+	On string `query:"on" maxLength:"10" doc:"Calendar day, 2026-03-14; today when absent, never later."`
+}
+
+func (s *server) registerStanding() {
+	type standing struct {
+		inProgramme
+		onDay
+		Trainee competency.PersonID `path:"trainee" maxLength:"64"`
+	}
+	type cohort struct {
+		inProgramme
+		onDay
+	}
+	register(s, operation{
+		id: "standing", method: http.MethodGet, path: base + "/trainees/{trainee}/standing", tag: "Standing", object: policies.Standing, action: policies.Read,
+		summary: "A trainee's standing against the programme's standard", details: "Every requirement with its state, figures, the evidence used and left out with reasons. People decide.",
+	}, func(ctx context.Context, in *standing) (*answer[service.TraineeStanding], error) {
+		view, err := s.Service.StandingOf(ctx, actor(ctx), in.Programme, in.Trainee, in.On)
+		return given(view, inQuery(ctx, err))
+	})
+	register(s, operation{
+		id: "cohort", method: http.MethodGet, path: base + "/cohort", tag: "Standing", object: policies.Cohort, action: policies.Read,
+		summary: "All trainees' standings, those who need action first",
+	}, func(ctx context.Context, in *cohort) (*answer[service.Cohort], error) {
+		view, err := s.Service.Cohort(ctx, actor(ctx), in.Programme, in.On)
+		return given(view, inQuery(ctx, err))
+	})
+}
+
+func (s *server) registerStandards() {
+	type one struct {
+		inProgramme
+		Version int `path:"version" minimum:"1" maximum:"1000000"`
+	}
+	type addition struct {
+		inProgramme
+		Body struct {
+			YAML        string         `json:"yaml" required:"true" maxLength:"200000"`
+			InForceFrom competency.Day `json:"in_force_from" required:"true" maxLength:"10"`
+		}
+	}
+	register(s, operation{
+		id: "standards", method: http.MethodGet, path: base + "/standards", tag: "Standards", object: policies.Standard, action: policies.List,
+		summary: "The versions of the programme's standard, newest first",
+	}, func(ctx context.Context, in *inProgramme) (*listed[service.StandardSummary], error) {
+		return page(s.Service.Standards(ctx, actor(ctx), in.Programme))
+	})
+	register(s, operation{
+		id: "standard", method: http.MethodGet, path: base + "/standards/{version}", tag: "Standards", object: policies.Standard, action: policies.Read,
+		summary: "One version of the standard with its text",
+	}, func(ctx context.Context, in *one) (*answer[service.StandardView], error) {
+		return given(s.Service.StandardByVersion(ctx, actor(ctx), in.Programme, in.Version))
+	})
+	register(s, operation{
+		id: "add-standard", method: http.MethodPost, path: base + "/standards", tag: "Standards", object: policies.Standard, action: policies.Create,
+		summary: "Add a version of the standard", details: "It never changes afterwards. Trainees keep the version that applied when they joined.", status: http.StatusCreated,
+	}, func(ctx context.Context, in *addition) (*made[service.StandardView], error) {
+		view, err := s.Service.AddStandard(ctx, actor(ctx), in.Programme, in.Body.YAML, in.Body.InForceFrom)
+		if err != nil {
+			return nil, err
+		}
+		return &made[service.StandardView]{Location: at(in.Programme, "/standards/"+strconv.Itoa(view.Version)), Body: view}, nil
+	})
+}
