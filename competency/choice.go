@@ -36,7 +36,6 @@ var (
 		{string(ByTrainee), "Trainee"}, {string(ByTraineeWithHelp), "Trainee with help"}, {string(BySupervisor), "Supervisor"},
 	}
 	RoleChoices  = []Choice{{string(RolePrimary), "Primary"}, {string(RoleAssistant), "Assistant"}, {string(RoleObserver), "Observer"}}
-	StatusNames  = []Choice{{string(CaseDraft), "Draft"}, {string(CaseSubmitted), "Waiting for sign-off"}, {string(CaseReturned), "Returned"}, {string(CaseSignedOff), "Signed off"}, {string(CaseWithdrawn), "Withdrawn"}}
 	ScopeChoices = []Choice{
 		{"none", "none"}, {"pulmonary-vein-isolation", "vein isolation"}, {"box", "box"}, {"left-atrial", "left atrial set"}, {"biatrial", "biatrial set"},
 	}

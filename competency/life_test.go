@@ -60,7 +60,7 @@ func TestLifeOfACase(t *testing.T) {
 	}
 	want := SignOff{
 		Case: "case", CaseVersion: 2, ContentHash: ContentHash(c.Record), Assessor: "supervisor", AssessorName: "A. Supervisor", Meaning: SignOffMeaning,
-		Statement: goodStatement(c.Record), Role: RolePrimary, RoleReason: "the trainee performed all 9 key steps that were done and 11 of 12 steps",
+		Statement: goodStatement(c.Record), Role: RolePrimary, RoleReason: "the trainee performed all 9 key steps that were done and 11 of 12 steps (role rule 1)",
 		RoleClaimed: RolePrimary, AgeDays: 8, SignedAt: march20.AddDate(0, 0, 2).Truncate(time.Microsecond),
 	}
 	if diff := cmp.Diff(want, signed); diff != "" {

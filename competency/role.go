@@ -39,7 +39,7 @@ func StepsOf(lesions []atrium.Lesion, appendage AppendageDelivered) []string {
 	return steps
 }
 
-// RoleOf is the trainee's role by the programme's rule, with the reason in words. Primary: at least one key step was done, all that
+// RoleOf is the trainee's role by the programme's rule, with the reason in words and the version of the rule. Primary: at least one key step was done, all that
 // were done are the trainee's, and so is the rule's share of all steps. Assistant: any step with the trainee's hand in it. Else observer.
 func RoleOf(steps []Step, rule RoleRule) (Role, string) {
 	var own, touched, keys int
@@ -59,10 +59,10 @@ func RoleOf(steps []Step, rule RoleRule) (Role, string) {
 			}
 		}
 	}
-	var why string
+	role, why := RoleAssistant, ""
 	switch {
 	case touched == 0:
-		return RoleObserver, "the trainee performed no step"
+		role, why = RoleObserver, "the trainee performed no step"
 	case keys == 0:
 		why = "no key step was part of this operation"
 	case len(missing) > 0:
@@ -70,9 +70,9 @@ func RoleOf(steps []Step, rule RoleRule) (Role, string) {
 	case float64(own) < rule.ShareOfSteps*float64(len(steps)):
 		why = fmt.Sprintf("the trainee performed %d of %d steps, fewer than the rule's %.0f %%", own, len(steps), 100*rule.ShareOfSteps)
 	default:
-		return RolePrimary, fmt.Sprintf("the trainee performed all %d key steps that were done and %d of %d steps", keys, own, len(steps))
+		role, why = RolePrimary, fmt.Sprintf("the trainee performed all %d key steps that were done and %d of %d steps", keys, own, len(steps))
 	}
-	return RoleAssistant, why
+	return role, fmt.Sprintf("%s (role rule %d)", why, rule.Version)
 }
 
 // Words writes an id for people: hyphens become spaces.
