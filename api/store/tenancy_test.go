@@ -1,0 +1,168 @@
+package store_test
+
+import (
+	"context"
+	"errors"
+	"reflect"
+	"testing"
+
+	"isthmus/api/store"
+	"isthmus/api/store/storetest"
+	"isthmus/competency"
+)
+
+// errOnly is what a lookup of another programme's thing must give.
+func errOnly[T any](_ T, err error) (any, error) { return nil, err }
+
+// wall is what happens when a method is asked, in the name of south, for something of north's.
+type wall struct {
+	try  func(tx *store.Tx) (any, error)
+	want error // nil: the answer must be empty
+}
+
+// walls has a row for every method of Tx that reads or writes a programme's data; TestWallsAreComplete keeps it so.
+var walls = map[string]wall{
+	"ProgrammeByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.ProgrammeByID("nowhere")) }, store.ErrNotFound},
+	"RolesOn":       {func(tx *store.Tx) (any, error) { return tx.RolesOn(south, ann, "2026-03-02") }, nil},
+	"Terms":         {func(tx *store.Tx) (any, error) { return tx.Terms(south, ann, "trainee") }, nil},
+	"People": {func(tx *store.Tx) (any, error) {
+		members, err := tx.People(south, "", "")
+		return without(members, func(m store.Member) bool { return m.ID == cara || m.ID == sue }), err
+	}, nil},
+	"Names": {func(tx *store.Tx) (any, error) {
+		names, err := tx.Names(south)
+		delete(names, cara)
+		delete(names, sue)
+		return names, err
+	}, nil},
+	"EndMembership":     {func(tx *store.Tx) (any, error) { return nil, tx.EndMembership(south, ann, "trainee", "2026-12-31") }, store.ErrNotFound},
+	"Standards":         {func(tx *store.Tx) (any, error) { return tx.Standards(south) }, nil},
+	"StandardByVersion": {func(tx *store.Tx) (any, error) { return errOnly(tx.StandardByVersion(south, 1)) }, store.ErrNotFound},
+	"StandardInForce":   {func(tx *store.Tx) (any, error) { return errOnly(tx.StandardInForce(south, "2026-03-02")) }, store.ErrNotFound},
+	"PlanByID":          {func(tx *store.Tx) (any, error) { return errOnly(tx.PlanByID(south, "p1")) }, store.ErrNotFound},
+	"Plans": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.Plans(south, store.PlanFilter{Trainee: ann}, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"AttemptsBy": {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
+	"NextAttempt": {func(tx *store.Tx) (any, error) {
+		next, err := tx.NextAttempt(south, ann, "one")
+		return next - 1, err
+	}, nil},
+	"CaseByID":     {func(tx *store.Tx) (any, error) { return errOnly(tx.CaseByID(south, "c1")) }, store.ErrNotFound},
+	"CaseVersions": {func(tx *store.Tx) (any, error) { return tx.CaseVersions(south, "c1") }, nil},
+	"CaseActs":     {func(tx *store.Tx) (any, error) { return tx.CaseActs(south, "c1") }, nil},
+	"SignOffs":     {func(tx *store.Tx) (any, error) { return tx.SignOffs(south, "c1") }, nil},
+	"Cases": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.Cases(south, store.CaseFilter{Trainee: ann}, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"CountCases":     {func(tx *store.Tx) (any, error) { return tx.CountCases(south, ann) }, nil},
+	"TraineesOf":     {func(tx *store.Tx) (any, error) { return tx.TraineesOf(south, sue) }, nil},
+	"EvidenceFor":    {func(tx *store.Tx) (any, error) { return tx.EvidenceFor(south, ann) }, nil},
+	"EvidenceForAll": {func(tx *store.Tx) (any, error) { return tx.EvidenceForAll(south) }, nil},
+	"IdempotencyKey": {func(tx *store.Tx) (any, error) {
+		row, _, err := tx.IdempotencyKey(south, ann, "key")
+		return row, err
+	}, nil},
+	"AuditEntries": {func(tx *store.Tx) (any, error) {
+		list, _, err := tx.AuditEntries(south, store.Page{})
+		return without(list, func(e store.AuditEntry) bool { return e.Programme == south }), err
+	}, nil},
+	"SaveCase": {func(tx *store.Tx) (any, error) { return nil, tx.SaveCase(draft(south, "c1", ann, start), 1) }, store.ErrNotFound},
+	"AddCaseVersion": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddCaseVersion(submitted(submitted(draft(south, "c1", ann, start), start), start))
+	}, store.ErrReference},
+	"AddCaseAct": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddCaseAct(south, store.CaseAct{Case: "c1", Kind: "withdraw", By: sue, At: start})
+	}, store.ErrReference},
+	"AddSignOff": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddSignOff(south, signature("s9", competency.Case{ID: "c1", Version: 1}, start))
+	}, store.ErrReference},
+	"CreateCase": {func(tx *store.Tx) (any, error) { return nil, tx.CreateCase(draft(south, "c1", cara, start)) }, store.ErrDuplicate},
+	"SavePlan":   {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
+}
+
+// noWall are the methods that touch no programme's data, or only the programme they are given as new data.
+var noWall = []string{
+	"Audit", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
+	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "SaveIdempotencyKey",
+}
+
+// without removes the items that may be there.
+func without[T any](list []T, allowed func(T) bool) []T {
+	var rest []T
+	for _, item := range list {
+		if !allowed(item) {
+			rest = append(rest, item)
+		}
+	}
+	return rest
+}
+
+// noCursor is an error for a cursor at the end of an empty list.
+func noCursor(next string) error {
+	if next != "" {
+		return errors.New("a cursor to more")
+	}
+	return nil
+}
+
+func TestWallsAreComplete(t *testing.T) {
+	known := map[string]bool{}
+	for name := range walls {
+		known[name] = true
+	}
+	for _, name := range noWall {
+		known[name] = true
+	}
+	methods := reflect.TypeFor[*store.Tx]()
+	for i := range methods.NumMethod() {
+		if name := methods.Method(i).Name; !known[name] {
+			t.Errorf("Tx.%s has no row in walls: try it with another programme's id", name)
+		}
+	}
+}
+
+// TestProgrammesAreWalls fills north and asks for all of it in the name of south.
+func TestProgrammesAreWalls(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		populate(t, s)
+		write(t, s, north, func(tx *store.Tx) error {
+			_, err := addSigned(tx, north, "c1", ann, start)
+			return errors.Join(err,
+				tx.AddCaseAct(north, store.CaseAct{Case: "c1", Kind: "create", By: ann, At: start}),
+				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
+				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),
+				tx.SaveIdempotencyKey(north, ann, "key", store.IdempotencyRow{Operation: "o", RequestHash: "h", ObjectID: "c1"}))
+		})
+		for name, wall := range walls {
+			var got any
+			err := s.Write(context.Background(), act(south), func(tx *store.Tx) (err error) {
+				if got, err = wall.try(tx); err != nil {
+					return err
+				}
+				return tx.Audit("test", "1", nil, nil)
+			})
+			switch {
+			case wall.want != nil:
+				wantErr(t, name, err, wall.want)
+			case err != nil:
+				t.Errorf("%s: %v", name, err)
+			case !empty(reflect.ValueOf(got)):
+				t.Errorf("%s of another programme = %+v, want nothing", name, got)
+			}
+		}
+	})
+}
+
+// empty reports whether a value is zero, or a list or map without items.
+func empty(value reflect.Value) bool {
+	switch value.Kind() {
+	case reflect.Invalid:
+		return true
+	case reflect.Slice, reflect.Map:
+		return value.Len() == 0
+	}
+	return value.IsZero()
+}
