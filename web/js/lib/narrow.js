@@ -1,0 +1,8 @@
+// Whether the window is a phone's: a few pages are built otherwise there, not only laid out otherwise.
+import { signal } from "@preact/signals";
+
+const query = matchMedia("(max-width: 720px)");
+
+export const narrow = signal(query.matches);
+
+query.addEventListener("change", () => { narrow.value = query.matches; });

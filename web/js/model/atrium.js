@@ -1,0 +1,45 @@
+// The atria as the API describes them: shapes, catalogue, and the words for what is in them.
+import { named } from "../lib/words.js";
+import { ChamberMap } from "./chamber-map.js";
+
+/** Short forms of the trade for openings too small for their name. @type {Record<string, string[]>} */
+const short = {
+  "left-superior-vein": ["LSPV"], "left-inferior-vein": ["LIPV"], "right-superior-vein": ["RSPV"], "right-inferior-vein": ["RIPV"],
+  "superior-vena-cava": ["superior", "cava"], "inferior-vena-cava": ["inferior", "cava"], "coronary-sinus-ostium": ["CS"],
+  "left-appendage-stump": ["append-", "age"],
+};
+
+export class Atrium {
+  /** @param {Api.Atrium} facts */
+  constructor(facts) {
+    this.facts = facts;
+    const largest = Math.max(...facts.chambers.map(ChamberMap.rimMM));
+    this.maps = facts.chambers.map(chamber => new ChamberMap(chamber, largest));
+  }
+
+  /** @param {string} [id] @returns {Api.CatalogueLesion | undefined} */
+  lesion(id) { return this.facts.lesions.find(lesion => lesion.id === id); }
+
+  /** The name of a lesion, drawn ones included. @param {Api.Lesion} lesion @param {number} index */
+  nameOf(lesion, index) { return this.lesion(lesion.lesion)?.name || (lesion.lesion ? named(undefined, lesion.lesion) : `drawn lesion ${index + 1}`); }
+
+  /** The catalogue by chamber, in its order. */
+  byChamber() {
+    return this.facts.chambers.map(({ chamber, name }) => ({ chamber, name, lesions: this.facts.lesions.filter(lesion => lesion.chamber === chamber) }));
+  }
+
+  /** The geometry of a lesion: its own path, or the standard one. @param {Api.Lesion} lesion @returns {Api.DrawnLesion | undefined} */
+  geometry(lesion) {
+    const standard = this.lesion(lesion.lesion);
+    if (standard) return { lesion: standard.id, chamber: standard.chamber, path: standard.path, closed: standard.closed };
+    return lesion.chamber && lesion.path ? { chamber: lesion.chamber, path: lesion.path, closed: Boolean(lesion.closed) } : undefined;
+  }
+}
+
+/** The lines of an opening's label. @param {Api.Opening} opening @returns {string[]} */
+export const labelLines = opening => short[opening.obstacle] || opening.name.split(" ");
+
+/** The short forms used on the map, with what they stand for. @param {Api.ChamberShape} shape */
+export const shortForms = shape => shape.openings
+  .filter(opening => /^[A-Z]+$/.test(short[opening.obstacle]?.[0] || ""))
+  .map(opening => ({ short: short[opening.obstacle][0], name: opening.name }));

@@ -1,0 +1,46 @@
+// A case being entered.
+
+/** @param {Partial<Api.CaseRecord>} [known] @returns {Api.CaseRecord} */
+export const emptyRecord = (known = {}) => ({
+  supervisor: "", site: "", operated_on: "",
+  af: { continuous_months: 0, longest_episode_days: 0, ends: "by-itself", rhythm_control_pursued: true },
+  left_atrium_band: "", operation: "", approach: "sternotomy", urgency: "elective", on_bypass: true, left_atrium_opened: true,
+  lesions: [], left_appendage: { state: "kept" }, steps: [], events: [], ...known,
+});
+
+/** The steps the record must have: one a lesion, drawn ones numbered, and the appendage where something was done with it.
+ * @param {Api.CaseRecord} record @returns {string[]} */
+export function stepIds(record) {
+  let drawn = 0;
+  const ids = record.lesions.map(lesion => lesion.lesion || `drawn-${++drawn}`);
+  if (record.left_appendage.state !== "kept") ids.push("left-appendage");
+  return ids;
+}
+
+/** The record with exactly the steps it must have, in order; who performed a step stays where it was said, and is the trainee else.
+ * @param {Api.CaseRecord} record @param {string[]} [ids] @returns {Api.CaseRecord} */
+export function withSteps(record, ids = stepIds(record)) {
+  const said = new Map(record.steps.map(step => [step.step, step.performed_by]));
+  return { ...record, steps: ids.map(step => ({ step, performed_by: said.get(step) || "trainee" })) };
+}
+
+/** The steps on which two accounts differ. @param {Api.Step[]} mine @param {Api.Step[]} theirs @returns {string[]} */
+export function differing(mine, theirs) {
+  const said = new Map(theirs.map(step => [step.step, step.performed_by]));
+  return mine.filter(step => said.has(step.step) && said.get(step.step) !== step.performed_by).map(step => step.step);
+}
+
+/** The record as sent. @param {Api.CaseRecord} record @returns {Api.CaseRecord} */
+export function toSend(record) {
+  const sent = withSteps(record);
+  if (!sent.note?.trim()) delete sent.note;
+  if (sent.left_appendage.state === "kept") sent.left_appendage = { state: "kept" };
+  return sent;
+}
+
+/** What differs between two records, as the names of their fields: what a person must choose between in a conflict.
+ * @param {Api.CaseRecord} mine @param {Api.CaseRecord} theirs @returns {(keyof Api.CaseRecord)[]} */
+export function differences(mine, theirs) {
+  const fields = /** @type {(keyof Api.CaseRecord)[]} */ (Object.keys({ ...mine, ...theirs }));
+  return fields.filter(field => JSON.stringify(mine[field] ?? "") !== JSON.stringify(theirs[field] ?? ""));
+}

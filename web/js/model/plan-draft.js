@@ -1,0 +1,45 @@
+// A plan being made: what is empty at the start, what is sent, and what is still missing.
+
+/** @returns {Api.Plan} */
+export const emptyPlan = () => ({ ablate: null, lesions: [], left_appendage: { state: "kept" } });
+
+/** A new attempt begins with the earlier plan. @param {Api.Plan} plan @returns {Api.Plan} */
+export const again = plan => structuredClone(plan);
+
+/** @param {Api.Plan} plan @param {Api.CatalogueLesion} lesion @returns {Api.Lesion} the energy chosen last is the likeliest */
+export const newLesion = (plan, lesion) => ({
+  lesion: lesion.id, energy: plan.lesions[plan.lesions.length - 1]?.energy || "bipolar-rf", applications: 1, block: "not-tested",
+});
+
+/** The plan as sent: nothing that was not asked for. @param {Api.Plan} plan @param {string[]} asks @returns {Api.Plan} */
+export function toSend(plan, asks) {
+  const sent = { ...plan };
+  if (!asks.includes("ablation") && sent.ablate === null) sent.ablate = true;
+  if (sent.ablate) delete sent.reason;
+  if (!sent.note?.trim()) delete sent.note;
+  if (!asks.includes("aftercare")) delete sent.aftercare;
+  return sent;
+}
+
+/** What must still be answered before submitting, each with the part of the page it is in. @param {Api.Plan} plan @param {string[]} asks */
+export function missing(plan, asks) {
+  /** @type {{field: string, says: string}[]} */
+  const list = [];
+  if (asks.includes("ablation") && plan.ablate === null) list.push({ field: "ablate", says: "Decide whether to ablate." });
+  if (plan.ablate === false && !plan.reason) list.push({ field: "reason", says: "Say why you would not ablate." });
+  if (plan.left_appendage.state !== "kept" && !plan.left_appendage.method) list.push({ field: "left_appendage.method", says: "Say how the appendage is closed." });
+  if (asks.includes("aftercare") && !plan.aftercare) list.push({ field: "aftercare", says: "Plan the aftercare." });
+  return list;
+}
+
+/** The lesion-set file the conduction model reads. @param {Api.Plan} plan @param {Api.Patient} [patient] */
+export function lesionSet(plan, patient) {
+  return {
+    lesions: plan.lesions, left_appendage: plan.left_appendage.state,
+    ...(patient?.left_atrium_mm ? { left_atrium_diameter_mm: patient.left_atrium_mm } : {}),
+    ...(patient?.right_atrium_mm ? { right_atrium_diameter_mm: patient.right_atrium_mm } : {}),
+  };
+}
+
+/** Months typed as a list: '3, 6, 12'. @param {string} text @returns {number[]} */
+export const months = text => [...new Set(text.split(/[^0-9]+/).filter(Boolean).map(Number))].sort((a, b) => a - b);

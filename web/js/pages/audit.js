@@ -1,0 +1,34 @@
+// The audit trail in words: who did what, when, and the chain that shows any change to it.
+import { html } from "../lib/html.js";
+import { timeWords } from "../lib/days.js";
+import { at } from "../lib/session.js";
+import { List } from "../parts/list.js";
+import { Page } from "../parts/page.js";
+import { Empty } from "../parts/waiting.js";
+
+/** @type {Record<string, string>} */
+const acts = {
+  "case.create": "began a case", "case.edit": "changed a draft", "case.submit": "submitted a case", "case.return": "returned a case", "case.sign-off": "signed off a case",
+  "case.withdraw": "withdrew a case", "plan.submit": "submitted a plan", "standard.add": "added a standard", "programme.create": "founded the programme",
+  "person.create": "added a person", "person.password": "set a password", "membership.add": "added a membership", "token.create": "made an access token", "token.revoke": "revoked an access token",
+  "session.create": "signed in", "session.delete": "signed out",
+};
+
+export function AuditPage() {
+  return html`<${Page} title="Audit" lead="Every change, newest first. Entries are chained by hash: nothing can be altered or removed unseen." kind="wide">
+    <${List} path=${at("/audit")} what="the audit trail" empty=${html`<${Empty} says="Nothing has happened yet." />`}>
+      ${(/** @type {Api.AuditEntry[]} */ entries) => html`<ol class="rows audit">${entries.map(entry => html`<li key=${entry.seq}><details>
+        <summary><span class="row-main">${entry.actor_name || "The system"} ${acts[entry.act] || entry.act.replace(/[.-]/g, " ")}<small>${timeWords(entry.at)}, entry ${entry.seq}</small></span></summary>
+        <dl class="facts hashes"><dt>Object</dt><dd>${link(entry)}</dd><dt>Before</dt><dd><code>${entry.before_hash || "-"}</code></dd><dt>After</dt><dd><code>${entry.after_hash || "-"}</code></dd>
+          <dt>Entry before</dt><dd><code>${entry.prev_hash || "-"}</code></dd><dt>This entry</dt><dd><code>${entry.hash}</code></dd><dt>Request</dt><dd><code>${entry.request_id || "-"}</code></dd></dl>
+      </details></li>`)}</ol>`}
+    <//>
+  <//>`;
+}
+
+/** @param {Api.AuditEntry} entry */
+function link({ object, object_id: id }) {
+  const words = `${object.replaceAll("-", " ")} ${id}`;
+  if (object === "case") return html`<a href=${`/cases/${id}`}>${words}</a>`;
+  return object === "plan" ? html`<a href=${`/plans/${id}`}>${words}</a>` : words;
+}

@@ -1,0 +1,86 @@
+// One case: its record, what is computed from it, what was signed, and what can be done with it.
+import { useState } from "preact/hooks";
+import { announce } from "../lib/announce.js";
+import { post } from "../lib/api.js";
+import { html } from "../lib/html.js";
+import { useResource } from "../lib/resource.js";
+import { at, session } from "../lib/session.js";
+import { named, Word } from "../lib/words.js";
+import { CaseHistory, SignedStatement } from "../parts/case-history.js";
+import { ComputedFacts, RecordFacts } from "../parts/case-facts.js";
+import { title } from "../parts/case-rows.js";
+import { Caution } from "../parts/caution.js";
+import { LesionTable } from "../parts/lesion-table.js";
+import { Page } from "../parts/page.js";
+import { ReasonAct } from "../parts/reason-act.js";
+import { useAtrium } from "../parts/use-atrium.js";
+import { Show, Trouble } from "../parts/waiting.js";
+
+/** @param {{params: Record<string, string>}} props */
+export function CasePage({ params }) {
+  const path = at(`/cases/${encodeURIComponent(params.case)}`);
+  const detail = useResource(path);
+  const atrium = useAtrium();
+  const read = /** @type {Api.CaseDetail | undefined} */ (detail.data);
+  const name = read ? title({ operation: read.case.record.operation, scope: read.case.computed?.scope || "" }, atrium.data?.facts.operations) : "Case";
+  const lead = read && [Word(read.case.status), read.case.trainee === session.value?.person.id ? "" : read.trainee_name].filter(Boolean).join(", ");
+  return html`<${Page} title=${name} lead=${lead}>
+    <${Show} of=${detail} what="the case">${(/** @type {Api.CaseDetail} */ shown) => html`
+      <${Show} of=${atrium} what="the catalogue">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => html`
+        <${Acts} detail=${shown} path=${path} onDone=${detail.set} reload=${detail.reload} />
+        <${CaseBody} detail=${shown} atrium=${shape} />`}<//>`}<//>
+  <//>`;
+}
+
+/** @param {{detail: Api.CaseDetail, atrium: import("../model/atrium.js").Atrium}} props */
+function CaseBody({ detail, atrium }) {
+  const { record, computed } = detail.case;
+  const last = detail.sign_offs[detail.sign_offs.length - 1];
+  const by = (/** @type {Api.Step[]} */ steps) => (/** @type {string} */ step) => { const one = steps.find(s => s.step === step); return one ? named(atrium.facts.performers, one.performed_by) : ""; };
+  const accounts = [{ title: "By, trainee's account", of: by(record.steps) }, ...(last ? [{ title: "By, supervisor's account", of: by(last.statement.steps) }] : [])];
+  return html`<div class="two">
+    <section aria-label="Record">
+      <h2>Record</h2>
+      <${RecordFacts} record=${record} facts=${atrium.facts} supervisor=${detail.supervisor_name} />
+      ${record.note && html`<p>${record.note}</p>`}
+      <h2>What happened to it</h2>
+      <${CaseHistory} acts=${detail.acts} />
+    </section>
+    <section aria-label="Computed">
+      ${computed && html`<h2>Computed from the record</h2><${ComputedFacts} computed=${computed} /><${Caution} text=${detail.caution} />`}
+      ${detail.sign_offs.length > 0 && html`<h2>Sign-off</h2>${detail.sign_offs.toReversed().map(signOff => html`<${SignedStatement} signOff=${signOff} facts=${atrium.facts} />`)}`}
+    </section>
+  </div>
+  <h2>Lesion set and steps</h2>
+  <${LesionTable} atrium=${atrium} lesions=${record.lesions} appendage=${record.left_appendage} steps=${accounts} />`;
+}
+
+/** @param {{detail: Api.CaseDetail, path: string, onDone: (detail: Api.CaseDetail) => void, reload: () => void}} props */
+function Acts({ detail, path, onDone, reload }) {
+  const [busy, setBusy] = useState(false);
+  const [problem, setProblem] = useState(/** @type {unknown} */ (null));
+  const { id, revision, status } = detail.case;
+  const may = (/** @type {string} */ act) => detail.may.includes(act);
+  const act = async (/** @type {string} */ what, /** @type {unknown} */ body, /** @type {string} */ done) => {
+    setBusy(true);
+    setProblem(null);
+    try {
+      onDone(await post(`${path}/${what}`, body, { revision }));
+      announce(done);
+    } catch (error) {
+      setProblem(error);
+    }
+    setBusy(false);
+  };
+  const reason = detail.acts.findLast(one => one.kind === "return")?.reason;
+  return html`
+    ${status === "returned" && reason && html`<div class="notice"><p class="strong">Returned: what to correct</p><p>${reason}</p></div>`}
+    ${problem && html`<${Trouble} problem=${problem} again=${() => { setProblem(null); reload(); }} />`}
+    <div class="bar">
+      ${may("sign-off") && html`<a class="button" href=${`/cases/${id}/sign-off`}>Sign off</a>`}
+      ${may("submit") && html`<button type="button" disabled=${busy} onClick=${() => act("submission", {}, "Submitted for sign-off.")}>Submit for sign-off</button>`}
+      ${may("edit") && html`<a class="button quiet" href=${`/cases/${id}/edit`}>Edit</a>`}
+      ${may("return") && !may("sign-off") && html`<${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${busy} onGiven=${(/** @type {string} */ given) => act("return", { reason: given }, "Returned to the trainee.")} />`}
+      ${may("withdraw") && html`<${ReasonAct} name="Withdraw" label="Why it is withdrawn" confirm="Withdraw the case" busy=${busy} onGiven=${(/** @type {string} */ given) => act("withdrawal", { reason: given }, "Withdrawn. The record stays.")} />`}
+    </div>`;
+}

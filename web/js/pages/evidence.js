@@ -1,0 +1,63 @@
+// The evidence of one requirement: what it says, the value with its interval and n, what was used, what was left out and why.
+import { html } from "../lib/html.js";
+import { withQuery } from "../lib/api.js";
+import { dayWords } from "../lib/days.js";
+import { measured, percent } from "../lib/numbers.js";
+import { useResource } from "../lib/resource.js";
+import { at } from "../lib/session.js";
+import { Word, named, word } from "../lib/words.js";
+import { title } from "../parts/case-rows.js";
+import { Caution } from "../parts/caution.js";
+import { IntervalFigure } from "../parts/interval-figure.js";
+import { Page } from "../parts/page.js";
+import { StateSign } from "../parts/signs.js";
+import { useAtrium } from "../parts/use-atrium.js";
+import { Empty, Show } from "../parts/waiting.js";
+
+/** @param {{params: Record<string, string>, query: URLSearchParams}} props */
+export function EvidencePage({ params, query }) {
+  const on = query.get("on") || "";
+  const trainee = encodeURIComponent(params.trainee);
+  const standing = useResource(at(withQuery(`/trainees/${trainee}/standing`, { on })));
+  const read = /** @type {Api.TraineeStanding | undefined} */ (standing.data);
+  const line = read?.standing.requirements.find(one => one.requirement === params.requirement);
+  return html`<${Page} title=${line?.says || "Evidence"} lead=${read && `${read.trainee.name}, as of ${dayWords(read.standing.on)}`}>
+    <${Show} of=${standing} what="the evidence">${(/** @type {Api.TraineeStanding} */ shown) => (line
+      ? html`<${EvidenceOf} line=${line} trainee=${params.trainee} caution=${shown.standing.caution} />`
+      : html`<${Empty} says="The standard in force has no such requirement."><a href=${`/trainees/${trainee}/standing`}>The whole standing</a><//>`)}<//>
+    <p><a href=${withQuery(`/trainees/${trainee}/standing`, { on })}>The whole standing</a></p>
+  <//>`;
+}
+
+/** @param {{line: Api.RequirementStanding, trainee: string, caution: string}} props */
+function EvidenceOf({ line, trainee, caution }) {
+  const names = useEvidenceNames(trainee, line);
+  const interval = line.interval && `${percent(line.interval.level)} interval, ${line.interval.method}.`;
+  return html`
+    <p class="overall"><span class="state-words"><${StateSign} state=${line.state} />${Word(line.state)}</span> ${measured(line)}</p>
+    <${IntervalFigure} line=${line} width=${280} />
+    <p>${line.explanation} ${interval && html`<span class="small">${interval}</span>`}</p>
+    ${line.next && html`<h2>What would move it</h2><p>${line.next}</p>`}
+    <h2>Evidence used (${line.used.length})</h2>
+    ${line.used.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${line.used.map(id => html`<li key=${id}><${EvidenceRow} id=${id} kind=${line.used_kind} name=${names.get(id)} /></li>`)}</ul>`}
+    <h2>Left out (${line.left_out.length})</h2>
+    ${line.left_out.length === 0 ? html`<p>Nothing.</p>` : html`<ul class="rows">${line.left_out.map(one => html`<li key=${one.id}><${EvidenceRow} id=${one.id} kind=${one.kind} name=${names.get(one.id)} why=${one.reason} /></li>`)}</ul>`}
+    <${Caution} text=${caution} />`;
+}
+
+/** @param {{id: string, kind: string, name?: {what: string, when: string}, why?: string}} props */
+const EvidenceRow = ({ id, kind, name, why }) => html`<a class="row" href=${`/${kind === "plan" ? "plans" : "cases"}/${id}`}>
+  <span class="row-main">${name?.what || (kind === "plan" ? "Graded plan" : "Case")}<small>${[name?.when, why].filter(Boolean).join(": ")}</small></span></a>`;
+
+/** What the pieces of evidence are called. They are links first: a name that cannot be read is no reason to hide one.
+ * @param {string} trainee @param {Api.RequirementStanding} line @returns {Map<string, {what: string, when: string}>} */
+function useEvidenceNames(trainee, line) {
+  const kinds = new Set([line.used_kind, ...line.left_out.map(one => one.kind)]);
+  const cases = /** @type {Api.Page<Api.CaseItem> | undefined} */ (useResource(kinds.has("case") ? at(withQuery("/cases", { trainee, limit: 100 })) : null).data);
+  const plans = /** @type {Api.Page<Api.PlanItem> | undefined} */ (useResource(kinds.has("plan") ? at(withQuery("/plans", { trainee, limit: 100 })) : null).data);
+  const operations = useAtrium().data?.facts.operations;
+  const names = new Map();
+  for (const one of cases?.items || []) names.set(one.id, { what: title(one, operations), when: `${dayWords(one.operated_on)}, ${named([], one.role) || word(one.status)}` });
+  for (const one of plans?.items || []) names.set(one.id, { what: one.scenario_title, when: `${one.letter}, ${dayWords(one.submitted_at)}` });
+  return names;
+}

@@ -1,0 +1,44 @@
+// A supervisor's inbox: cases that wait for a signature, oldest first.
+import { html } from "../lib/html.js";
+import { useResource } from "../lib/resource.js";
+import { at, session } from "../lib/session.js";
+import { ageWords, dayWords } from "../lib/days.js";
+import { counted } from "../lib/numbers.js";
+import { word } from "../lib/words.js";
+import { List } from "../parts/list.js";
+import { Page } from "../parts/page.js";
+import { title } from "../parts/case-rows.js";
+import { useAtrium } from "../parts/use-atrium.js";
+import { Empty } from "../parts/waiting.js";
+
+export function InboxPage() {
+  const facts = useAtrium().data?.facts;
+  const programme = /** @type {Api.Programme | undefined} */ (useResource(at("")).data);
+  const late = programme?.settings.late_recall_days || 14;
+  return html`<${Page} title="Inbox" lead="Cases that wait for your signature, oldest first. Twenty seconds each while you still remember them.">
+    <${List} path=${at("/cases")} query=${{ status: "submitted", limit: "100" }} what="the inbox" empty=${html`<${Nothing} />`}>
+      ${(/** @type {Api.CaseItem[]} */ items) => {
+        const mine = items.filter(item => item.supervisor === session.value?.person.id);
+        return mine.length === 0 ? html`<${Nothing} />` : html`<${Waiting} items=${mine} late=${late} facts=${facts} />`;
+      }}
+    <//>
+  <//>`;
+}
+
+const Nothing = () => html`<${Empty} says="No case waits for you."><a href="/cases">All cases you supervised</a><//>`;
+
+/** @param {{items: Api.CaseItem[], late: number, facts?: Api.Atrium}} props */
+function Waiting({ items, late, facts }) {
+  const oldest = [...items].sort((a, b) => b.age_days - a.age_days);
+  const groups = [...new Set(oldest.map(item => item.trainee))].map(trainee => oldest.filter(item => item.trainee === trainee));
+  const over = items.filter(item => item.age_days > late).length;
+  return html`<p>${counted(items.length, "case")} ${items.length === 1 ? "waits" : "wait"}${over > 0 ? `; ${over} for more than ${late} days, when recall fades` : ""}.</p>
+    ${groups.map(group => html`<section key=${group[0].trainee}>
+      <h2>${group[0].trainee_name}</h2>
+      <ul class="rows">${group.map(item => html`<li key=${item.id}><a class="row" href=${`/cases/${item.id}/sign-off`}>
+        <span class="row-main">${title(item, facts?.operations)}<small>${dayWords(item.operated_on)}, ${word(item.pattern)}, trainee as ${word(item.role)} by their own account</small></span>
+        <span class="amount">${ageWords(item.age_days)}${item.age_days > late && html`<small>late recall</small>`}</span>
+      </a></li>`)}</ul>
+    </section>`)}
+    <p><a href="/cases">All cases you supervised</a></p>`;
+}

@@ -1,0 +1,99 @@
+// A graded plan: the grade, the findings beside the map, and the way back to another attempt.
+import { useState } from "preact/hooks";
+import { html } from "../lib/html.js";
+import { timeWords } from "../lib/days.js";
+import { mm } from "../lib/numbers.js";
+import { useResource } from "../lib/resource.js";
+import { at, session } from "../lib/session.js";
+import { withQuery } from "../lib/api.js";
+import { namedCircuits } from "../model/conduction.js";
+import { AtrialMap } from "../parts/atrial-map.js";
+import { Attempts } from "../parts/attempts.js";
+import { Caution } from "../parts/caution.js";
+import { ConductionWords } from "../parts/conduction-words.js";
+import { Findings } from "../parts/findings.js";
+import { GradeHead, GradeParts } from "../parts/grade-head.js";
+import { LesionTable } from "../parts/lesion-table.js";
+import { Page } from "../parts/page.js";
+import { PatientFacts } from "../parts/patient-facts.js";
+import { useAtrium } from "../parts/use-atrium.js";
+import { Show } from "../parts/waiting.js";
+
+/** @param {{params: Record<string, string>}} props */
+export function PlanPage({ params }) {
+  const plan = useResource(at(`/plans/${encodeURIComponent(params.plan)}`));
+  const read = /** @type {Api.PlanDetail | undefined} */ (plan.data);
+  const scenario = useResource(read ? at(`/scenarios/${encodeURIComponent(read.scenario)}`) : null);
+  const patient = /** @type {Api.ScenarioDetail | undefined} */ (scenario.data)?.scenario.patient;
+  const atrium = useAtrium(patient?.left_atrium_mm, patient?.right_atrium_mm);
+  const lead = read && html`${read.trainee === session.value?.person.id ? "" : `${read.trainee_name}, `}attempt ${read.attempt}, ${timeWords(read.submitted_at)}`;
+  return html`<${Page} title=${read ? read.scenario_title : "Graded plan"} lead=${lead} kind="planner">
+    <${Show} of=${plan} what="the plan">${(/** @type {Api.PlanDetail} */ detail) => html`
+      <${Show} of=${atrium} what="the map">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => html`
+        <${Graded} key=${detail.id} detail=${detail} atrium=${shape} scenario=${scenario.data} />`}<//>`}<//>
+  <//>`;
+}
+
+/** @param {{detail: Api.PlanDetail, atrium: import("../model/atrium.js").Atrium, scenario?: Api.ScenarioDetail}} props */
+function Graded({ detail, atrium, scenario }) {
+  const { plan, grade } = detail;
+  const [chosen, setChosen] = useState(/** @type {number | null} */ (null));
+  const [circuit, setCircuit] = useState("");
+  const lit = chosen === null ? new Set([circuit]) : keysOf(grade.findings[chosen], chosen);
+  const placed = grade.findings.map((finding, index) => ({ finding, index })).filter(({ finding }) => finding.place && finding.severity !== "remark");
+  const numbers = new Map(placed.map(({ index }, i) => [index, i + 1]));
+  const marks = placed.map(({ finding, index }) => ({ key: `finding:${index}`, number: numbers.get(index) || 0, says: finding.what, chamber: /** @type {Api.Place} */ (finding.place).chamber, at: /** @type {Api.Place} */ (finding.place).at }));
+  const choose = (/** @type {number | null} */ index) => { setCircuit(""); setChosen(index); };
+  const pick = (/** @type {string} */ key) => {
+    const index = grade.findings.findIndex((finding, i) => keysOf(finding, i).has(key));
+    if (index < 0) {
+      setChosen(null);
+      return setCircuit(before => (before === key ? "" : key));
+    }
+    choose(chosen === index ? null : index);
+    return document.getElementById(`finding-${index}`)?.scrollIntoView({ block: "nearest" });
+  };
+  return html`<div class="three graded">
+    <section class="drawing" aria-label="Map of the plan">
+      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${grade.result} marks=${marks} lit=${lit} onPick=${pick} />
+      <${Caution} text=${grade.caution} />
+      <h2>Lesion set</h2>
+      ${plan.ablate === false && html`<p>No ablation planned: ${atrium.facts.reasons.find(reason => reason.id === plan.reason)?.name || plan.reason}.</p>`}
+      <${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} />
+      <${ConductionWords} result=${grade.result} lit=${lit} onPick=${pick} />
+      ${plan.note && html`<h2>Note</h2><p>${plan.note}</p>`}
+    </section>
+    <section class="findings-side" aria-label="Grade and findings">
+      <${GradeHead} grade=${grade} />
+      <${Findings} findings=${grade.findings} numbers=${numbers} tags=${circuitWords(grade.result)} chosen=${chosen} onChoose=${choose} />
+      <div class="bar">
+        <a class="button" href=${withQuery(`/scenarios/${encodeURIComponent(detail.scenario)}`, { from: detail.id })}>Try again</a>
+        <a class="button quiet" href="/scenarios">All scenarios</a>
+      </div>
+      <${GradeParts} grade=${grade} />
+      <p class="small">Graded by policy ${grade.policy}, version ${grade.policy_version}; conduction model ${grade.model}; scenario version ${grade.scenario_version}. Points are taken from 100.</p>
+    </section>
+    <section class="about" aria-label="Patient and attempts">
+      ${scenario && html`<p class="vignette">${scenario.scenario.vignette}</p><${PatientFacts} scenario=${scenario.scenario} pattern=${scenario.pattern} facts=${atrium.facts} />
+        ${(scenario.scenario.notes || []).map(note => html`<p class="small">${note.text} <cite>${note.source}</cite></p>`)}
+        ${scenario.attempts.length > 1 && html`<h2>Your attempts</h2><${Attempts} plans=${scenario.attempts} current=${detail.id} />`}`}
+    </section>
+  </div>`;
+}
+
+/** What of the map a finding is about. @param {Api.Finding} finding @param {number} index @returns {Set<string>} */
+function keysOf({ place }, index) {
+  const keys = new Set([`finding:${index}`]);
+  if (place?.lesion !== undefined) keys.add(`lesion:${place.lesion}`);
+  if (place?.circuit !== undefined) keys.add(`circuit:${place.chamber}:${place.circuit}`);
+  return keys;
+}
+
+/** The circuit a finding is about, named as on the map. @param {Api.Result} result */
+function circuitWords(result) {
+  const circuits = namedCircuits(result);
+  return (/** @type {Api.Finding} */ { place }) => {
+    const one = place && circuits.find(({ chamber, index }) => chamber === place.chamber && index === place.circuit);
+    return one ? `Circuit ${one.tag}, ${mm(one.circuit.length_mm)}` : "";
+  };
+}

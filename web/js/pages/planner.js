@@ -1,0 +1,125 @@
+// Planning a lesion set for a fictional patient.
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { History } from "../acts/history.js";
+import { announce } from "../lib/announce.js";
+import { post } from "../lib/api.js";
+import { html } from "../lib/html.js";
+import { navigate } from "../lib/navigate.js";
+import { ApiProblem } from "../lib/problem.js";
+import { useResource } from "../lib/resource.js";
+import { at, has } from "../lib/session.js";
+import { uuid } from "../lib/uuid.js";
+import { again, emptyPlan, lesionSet, missing, toSend } from "../model/plan-draft.js";
+import { AtrialMap } from "../parts/atrial-map.js";
+import { Attempts } from "../parts/attempts.js";
+import { Caution } from "../parts/caution.js";
+import { ConductionWords } from "../parts/conduction-words.js";
+import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { LesionTable } from "../parts/lesion-table.js";
+import { Page } from "../parts/page.js";
+import { PatientFacts } from "../parts/patient-facts.js";
+import { PlanDecisions } from "../parts/plan-decisions.js";
+import { useAtrium } from "../parts/use-atrium.js";
+import { useConduction } from "../parts/use-conduction.js";
+import { Show, Trouble } from "../parts/waiting.js";
+
+/** @param {{params: Record<string, string>, query: URLSearchParams}} props */
+export function PlannerPage({ params, query }) {
+  const scenario = useResource(at(`/scenarios/${encodeURIComponent(params.scenario)}`));
+  const earlier = query.get("from");
+  const before = useResource(earlier ? at(`/plans/${encodeURIComponent(earlier)}`) : null);
+  const patient = /** @type {Api.ScenarioDetail | undefined} */ (scenario.data)?.scenario.patient;
+  const atrium = useAtrium(patient?.left_atrium_mm, patient?.right_atrium_mm);
+  const title = /** @type {Api.ScenarioDetail | undefined} */ (scenario.data)?.scenario.title || "Scenario";
+  return html`<${Page} title=${title} kind="planner">
+    <${Show} of=${scenario} what="the scenario">${(/** @type {Api.ScenarioDetail} */ detail) => html`
+      <${Show} of=${atrium} what="the map">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => {
+        if (earlier && before.loading) return null;
+        const plan = /** @type {Api.PlanDetail | undefined} */ (before.data)?.plan;
+        return html`<${Planner} detail=${detail} atrium=${shape} start=${plan ? again(plan) : emptyPlan()} />`;
+      }}<//>`}<//>
+  <//>`;
+}
+
+/** @param {{detail: Api.ScenarioDetail, atrium: import("../model/atrium.js").Atrium, start: Api.Plan}} props */
+function Planner({ detail, atrium, start }) {
+  const { scenario, pattern, attempts } = detail;
+  const [history, setHistory] = useState(() => new History(start));
+  const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
+  const plan = history.now;
+  const conduction = useConduction(useMemo(() => lesionSet(plan, scenario.patient), [plan]));
+  const sending = useSubmission(scenario, plan);
+  const act = (/** @type {import("../acts/history.js").Act<Api.Plan>} */ one) => setHistory(before => before.after(one));
+  const undo = () => { announce(`Undone: ${history.undoes}`); setHistory(history.undone()); };
+  const redo = () => { announce(`Done again: ${history.redoes}`); setHistory(history.redone()); };
+  useUndoKeys(undo, redo);
+  const pick = (/** @type {string} */ key) => setLit(before => (before.has(key) ? new Set() : new Set([key])));
+  return html`<div class="three">
+    <section class="about" aria-label="Patient and operation">
+      <p class="vignette">${scenario.vignette}</p>
+      <${PatientFacts} scenario=${scenario} pattern=${pattern} facts=${atrium.facts} />
+      <${Caution} text=${atrium.facts.caution} />
+      ${attempts.length > 0 && html`<h2>Earlier attempts</h2><${Attempts} plans=${attempts} />`}
+    </section>
+    <section class="drawing" aria-label="Map of the plan">
+      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${conduction.result} stale=${conduction.stale} lit=${lit} onPick=${pick} />
+      <div class="bar">
+        ${conduction.on
+          ? html`<button type="button" class="quiet" onClick=${conduction.stop}>Hide conduction</button>`
+          : html`<button type="button" class="quiet" onClick=${conduction.start}>Check conduction</button>`}
+        <button type="button" class="quiet" disabled=${!history.undoes} title=${history.undoes} onClick=${undo}>Undo</button>
+        <button type="button" class="quiet" disabled=${!history.redoes} title=${history.redoes} onClick=${redo}>Redo</button>
+      </div>
+      ${conduction.problem && html`<${Trouble} problem=${conduction.problem} />`}
+      ${conduction.result && html`<${ConductionWords} result=${conduction.result} lit=${lit} onPick=${pick} /><${Caution} text=${conduction.result.caution} />`}
+      <details class="as-table"><summary>The plan as a table</summary><${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} /></details>
+    </section>
+    <form class="decisions" aria-label="Your plan" novalidate onSubmit=${sending.submit}>
+      <h2 class="first">Your plan</h2>
+      <${FaultSummary} faults=${sending.lines} />
+      ${sending.problem && html`<${Trouble} problem=${sending.problem} />`}
+      <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${scenario.asks} onAct=${act} lit=${lit} faults=${sending.faults} />
+      ${has("trainee")
+        ? html`<button type="submit" class="main-act" disabled=${sending.busy}>Submit for grading</button><p class="small">A submitted plan is graded at once and never changes. You can try again.</p>`
+        : html`<p class="small">Only trainees submit plans. Checking conduction works for everyone.</p>`}
+    </form>
+  </div>`;
+}
+
+/** Sending the plan once; the same form sent twice makes one plan. @param {Api.Scenario} scenario @param {Api.Plan} plan */
+function useSubmission(scenario, plan) {
+  const key = useRef(uuid());
+  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
+  const submit = async (/** @type {Event} */ event) => {
+    event.preventDefault();
+    const lines = missing(plan, scenario.asks);
+    if (lines.length > 0) return setState({ busy: false, lines, problem: null });
+    setState({ busy: true, lines: [], problem: null });
+    try {
+      const graded = /** @type {Api.PlanDetail} */ (await post(at("/plans"), { scenario: scenario.id, plan: toSend(plan, scenario.asks) }, { key: key.current }));
+      return navigate(`/plans/${graded.id}`);
+    } catch (error) {
+      key.current = error instanceof ApiProblem && !error.offline ? uuid() : key.current; // a refused request is corrected and is another one
+      const faults = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("plan")) : [];
+      return setState({ busy: false, lines: faults, problem: faults.length > 0 ? null : error });
+    }
+  };
+  return { ...state, submit, faults: new Map(state.lines.map(line => [line.field, line.says])) };
+}
+
+/** Ctrl+Z and Ctrl+Shift+Z (or Y) outside of text fields, which have their own. @param {() => void} undo @param {() => void} redo */
+function useUndoKeys(undo, redo) {
+  useEffect(() => {
+    const onKey = (/** @type {KeyboardEvent} */ event) => {
+      const typing = event.target instanceof Element && event.target.matches("textarea, input:not([type=checkbox], [type=radio])");
+      if (typing || !(event.ctrlKey || event.metaKey)) return;
+      const key = event.key.toLowerCase();
+      if (key !== "z" && key !== "y") return;
+      event.preventDefault();
+      if (key === "y" || event.shiftKey) redo();
+      else undo();
+    };
+    addEventListener("keydown", onKey);
+    return () => removeEventListener("keydown", onKey);
+  });
+}

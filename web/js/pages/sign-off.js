@@ -1,0 +1,119 @@
+// Signing off a case: the steps as the supervisor saw them, help given looking back, supervision next time looking ahead.
+import { useState } from "preact/hooks";
+import { announce } from "../lib/announce.js";
+import { post } from "../lib/api.js";
+import { html } from "../lib/html.js";
+import { navigate } from "../lib/navigate.js";
+import { ApiProblem } from "../lib/problem.js";
+import { useResource } from "../lib/resource.js";
+import { at, session } from "../lib/session.js";
+import { ageWords, dayWords } from "../lib/days.js";
+import { listed, named, word } from "../lib/words.js";
+import { differing } from "../model/case-record.js";
+import { stepName } from "../parts/case-fields.js";
+import { title } from "../parts/case-rows.js";
+import { Caution } from "../parts/caution.js";
+import { Ladder, Segments } from "../parts/choices.js";
+import { TextField } from "../parts/field.js";
+import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { LesionTable } from "../parts/lesion-table.js";
+import { Page } from "../parts/page.js";
+import { ReasonAct } from "../parts/reason-act.js";
+import { useAtrium } from "../parts/use-atrium.js";
+import { Empty, Show, Trouble } from "../parts/waiting.js";
+
+/** The meaning bound to every signature, as the server keeps it. */
+const meaning = "I supervised this operation and state that this is what I saw.";
+
+const performers = [{ id: "trainee", name: "trainee" }, { id: "trainee-with-help", name: "with help" }, { id: "supervisor", name: "me" }];
+
+/** @param {{params: Record<string, string>}} props */
+export function SignOffPage({ params }) {
+  const detail = useResource(at(`/cases/${encodeURIComponent(params.case)}`));
+  const atrium = useAtrium();
+  const read = /** @type {Api.CaseDetail | undefined} */ (detail.data);
+  const name = read && atrium.data ? title({ operation: read.case.record.operation, scope: read.case.computed?.scope || "" }, atrium.data.facts.operations) : "Sign off";
+  return html`<${Page} title=${name} lead=${read && leadWords(read)} kind="narrow-page">
+    <${Show} of=${detail} what="the case">${(/** @type {Api.CaseDetail} */ shown) => html`
+      <${Show} of=${atrium} what="the catalogue">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => (shown.may.includes("sign-off")
+        ? html`<${SignOffForm} key=${shown.case.revision} detail=${shown} atrium=${shape} reload=${detail.reload} />`
+        : html`<${Empty} says=${`This case is ${word(shown.case.status)}: there is nothing for you to sign.`}><a href=${`/cases/${shown.case.id}`}>Open the case</a> or <a href="/inbox">go to the inbox</a><//>`)}<//>`}<//>
+  <//>`;
+}
+
+/** @param {Api.CaseDetail} detail */
+function leadWords({ case: one, trainee_name: trainee }) {
+  const submitted = one.submitted_at ? Math.floor((Date.now() - Date.parse(one.submitted_at)) / 86400000) : 0;
+  const parts = [`${trainee}, submitted ${ageWords(submitted)}; operated on ${dayWords(one.record.operated_on)}.`];
+  if (one.computed) parts.push(`${word(one.computed.pattern)[0].toUpperCase()}${word(one.computed.pattern).slice(1)}. Computed role from the trainee's account: ${word(one.computed.role)}.`);
+  return parts.join(" ");
+}
+
+/** @param {{detail: Api.CaseDetail, atrium: import("../model/atrium.js").Atrium, reload: () => void}} props */
+function SignOffForm({ detail, atrium, reload }) {
+  const { record, computed } = detail.case;
+  const [seen, setSeen] = useState(/** @type {Api.Statement} */ ({ steps: record.steps.map(step => ({ ...step })), help_given: 0, supervision_next: 0, complications_agreed: true, keep: "", change: "" }));
+  const [agreed, setAgreed] = useState("");
+  const change = (/** @type {Partial<Api.Statement>} */ what) => setSeen(before => ({ ...before, ...what }));
+  const act = useSigning(detail, seen, agreed);
+  const level = (/** @type {Api.Level[]} */ levels) => levels.map(one => ({ id: String(one.level), name: `${one.level}, ${one.name}` }));
+  const differs = differing(seen.steps, record.steps).length;
+  const events = listed(record.events.map(event => named(atrium.facts.events, event))) || "no event up to 30 days";
+  return html`
+    ${computed && html`<p class="small">${computed.role_reason}</p>`}
+    <details class="as-table"><summary>The record in full</summary><${LesionTable} atrium=${atrium} lesions=${record.lesions} appendage=${record.left_appendage} />${record.note && html`<p>${record.note}</p>`}<p><a href=${`/cases/${detail.case.id}`}>Open the case</a></p></details>
+    <form novalidate onSubmit=${act.sign}>
+      <${FaultSummary} faults=${act.lines} title="Before you sign" />
+      ${act.problem && html`<${Trouble} problem=${act.problem} again=${act.stale ? reload : undefined} />`}
+      <fieldset class="group" data-field="steps"><legend>Who performed it</legend>
+        ${seen.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers} value=${step.performed_by} theirs=${record.steps[i].performed_by}
+          theirWords=${`Trainee's account: ${performers.find(one => one.id === record.steps[i].performed_by)?.name.replace("me", "supervisor")}`}
+          onValue=${(/** @type {string} */ performed_by) => change({ steps: seen.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}
+        <p class="small">${differs === 0 ? "Filled in from the trainee's account. Change what you saw otherwise." : `Outlined: the trainee's own account, where it differs from yours (${differs}).`}</p>
+      </fieldset>
+      <${Ladder} legend="Help given in this case, looking back" name="help_given" value=${String(seen.help_given)} options=${level(atrium.facts.help_levels)} fault=${act.faults.get("help_given")} onValue=${(/** @type {string} */ id) => change({ help_given: Number(id) })} />
+      <${Ladder} legend="Supervision for the next such case, looking ahead" name="supervision_next" value=${String(seen.supervision_next)} options=${level(atrium.facts.supervision_levels)} fault=${act.faults.get("supervision_next")} onValue=${(/** @type {string} */ id) => change({ supervision_next: Number(id) })} />
+      <${Ladder} legend="Events" hint=${`The trainee reports ${events}.`} name="complications_agreed" value=${agreed} options=${[{ id: "yes", name: "I agree" }, { id: "no", name: "I do not agree" }]} fault=${act.faults.get("complications_agreed")} onValue=${(/** @type {string} */ id) => { setAgreed(id); change({ complications_agreed: id === "yes" }); }} />
+      <${TextField} label="One thing to keep" name="keep" maxlength=${500} value=${seen.keep} fault=${act.faults.get("keep")} onValue=${(/** @type {string} */ keep) => change({ keep })} />
+      <${TextField} label="One thing to change" name="change" maxlength=${500} value=${seen.change} fault=${act.faults.get("change")} onValue=${(/** @type {string} */ text) => change({ change: text })} />
+      <button type="submit" class="main-act" disabled=${act.busy}>Sign</button>
+      <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with the case, bound to exactly this version.</p>
+    </form>
+    <${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${act.busy} onGiven=${act.giveBack} />
+    <${Caution} text=${detail.caution} />`;
+}
+
+/** @param {Api.CaseDetail} detail @param {Api.Statement} seen @param {string} agreed */
+function useSigning(detail, seen, agreed) {
+  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
+  const send = async (/** @type {string} */ what, /** @type {unknown} */ body, /** @type {string} */ done) => {
+    setState({ busy: true, lines: [], problem: null });
+    try {
+      await post(at(`/cases/${detail.case.id}/${what}`), body, { revision: detail.case.revision });
+      announce(done);
+      navigate("/inbox");
+    } catch (error) {
+      const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("statement")) : [];
+      setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
+    }
+  };
+  const sign = (/** @type {Event} */ event) => {
+    event.preventDefault();
+    const lines = unanswered(seen, agreed);
+    if (lines.length > 0) setState({ busy: false, lines, problem: null });
+    else send("sign-off", { ...seen, keep: seen.keep.trim(), change: seen.change.trim() }, "Signed.");
+  };
+  const stale = state.problem instanceof ApiProblem && state.problem.status === 412;
+  return { ...state, stale, sign, giveBack: (/** @type {string} */ reason) => send("return", { reason }, "Returned to the trainee."), faults: new Map(state.lines.map(line => [line.field, line.says])) };
+}
+
+/** @param {Api.Statement} seen @param {string} agreed */
+function unanswered(seen, agreed) {
+  const lines = [];
+  if (seen.help_given === 0) lines.push({ field: "help_given", says: "Say how much help was given in this case." });
+  if (seen.supervision_next === 0) lines.push({ field: "supervision_next", says: "Say what supervision you would want for the next such case." });
+  if (!agreed) lines.push({ field: "complications_agreed", says: "Say whether you agree with the events." });
+  if (!seen.keep.trim()) lines.push({ field: "keep", says: "Name one thing to keep." });
+  if (!seen.change.trim()) lines.push({ field: "change", says: "Name one thing to change." });
+  return lines;
+}

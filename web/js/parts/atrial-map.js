@@ -1,0 +1,103 @@
+// The two atria, seen from behind, as flat maps of true area: the left one on the left. The one picture that is drawn by hand.
+import { html } from "../lib/html.js";
+import { labelLines } from "../model/atrium.js";
+import { drawing } from "../model/chamber-map.js";
+import { drawnUnasked, namedCircuits, outcomes } from "../model/conduction.js";
+import { Circuits, Gaps, Islands, Lesions } from "./map-layers.js";
+import { MapKey } from "./map-key.js";
+
+/** @typedef {import("../model/chamber-map.js").ChamberMap} ChamberMap */
+/** @typedef {{key: string, number: number, says: string, chamber: Api.Chamber, at: Api.Vec}} Mark */
+
+/**
+ * @param {{atrium: import("../model/atrium.js").Atrium, lesions: Api.Lesion[], appendage: string, result?: Api.Result, stale?: boolean,
+ *   marks?: Mark[], lit?: Set<string>, onPick?: (key: string) => void}} props
+ */
+export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [], lit = new Set(), onPick }) {
+  const circuits = result ? namedCircuits(result) : [];
+  const shown = new Set([...drawnUnasked(circuits), ...circuits.filter(one => lit.has(`circuit:${one.chamber}:${one.index}`))]);
+  return html`<figure class=${stale ? "atrial-map stale" : "atrial-map"}>
+    <div class="chambers">
+      ${atrium.maps.map(map => {
+        const chamber = map.shape.chamber;
+        const outcome = result && outcomes(result).find(one => one.chamber === chamber)?.outcome;
+        return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick}>
+          ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} />`}
+          <${Openings} map=${map} appendage=${appendage} />
+          <${Lesions} map=${map} lesions=${placed(atrium, lesions, result, chamber)} lit=${lit} onPick=${onPick} />
+          ${result && html`<${Circuits} map=${map} circuits=${[...shown].filter(one => one.chamber === chamber)} lit=${lit} onPick=${onPick} />`}
+          ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} />`}
+        <//>`;
+      })}
+    </div>
+    <${MapKey} atrium=${atrium} withResult=${Boolean(result)} />
+  </figure>`;
+}
+
+/** The lesions that lie in a chamber, each with the path the model took where there is a result for them.
+ * @param {import("../model/atrium.js").Atrium} atrium @param {Api.Lesion[]} lesions @param {Api.Result | undefined} result @param {Api.Chamber} chamber */
+function placed(atrium, lesions, result, chamber) {
+  const drawn = result?.lesions.length === lesions.length ? result.lesions : undefined;
+  return lesions.flatMap((lesion, index) => {
+    const geometry = drawn?.[index]?.path.length && drawn[index].lesion === lesion.lesion ? drawn[index] : atrium.geometry(lesion);
+    return geometry?.chamber === chamber ? [{ geometry, energy: lesion.energy, index, name: atrium.nameOf(lesion, index) }] : [];
+  });
+}
+
+/** @param {{map: ChamberMap, marks: Mark[], lit: Set<string>, onPick?: (key: string) => void, children?: unknown}} props */
+function Chamber({ map, marks, lit, onPick, children }) {
+  const { x, y, width, height } = drawing;
+  const name = map.shape.name;
+  return html`<svg class="chamber" viewBox=${`0 0 ${width} ${height}`} role="group" aria-label=${`Map of the ${name}, seen from behind`}>
+    <defs><pattern id=${`hatch-${map.shape.chamber}`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+      <rect width="7" height="7" class="island-ground" /><line x1="0" y1="0" x2="0" y2="7" class="island-line" /></pattern></defs>
+    <g aria-hidden="true">
+      <circle class="tissue" cx=${x} cy=${y} r=${map.rim} />
+      <text class="rim" x=${x} y=${y - map.rim - 9}>${`${name}, rim: ${map.valve?.name || ""}`}</text>
+      ${children}
+      <${Sites} map=${map} />
+    </g>
+    ${spread(marks.map(mark => ({ mark, at: map.place(mark.at) }))).map(({ mark, at }) => html`<${MarkSign} mark=${mark} at=${at} chosen=${lit.has(mark.key)} onPick=${onPick} />`)}
+  </svg>`;
+}
+
+/** @param {{map: ChamberMap, appendage: string}} props */
+const Openings = ({ map, appendage }) => html`<g>${map.openings.map(opening => {
+  const kept = opening.obstacle === "left-appendage-stump" && appendage === "kept";
+  const [x, y] = map.place(opening.centre), lines = labelLines(opening);
+  return html`<g class=${kept ? "opening kept" : "opening"}><title>${opening.name}</title><path d=${map.opening(opening)} />
+    ${lines.map((line, i) => html`<text x=${x} y=${y + 4.5 + (i - (lines.length - 1) / 2) * 14}>${line}</text>`)}</g>`;
+})}</g>`;
+
+/** @param {{map: ChamberMap}} props */
+const Sites = ({ map }) => html`<g>${map.shape.sites.map(site => {
+  const [x, y] = map.place(site.at), left = x > drawing.x + 60;
+  return html`<g class="site"><circle cx=${x} cy=${y} r="4" /><text x=${x + (left ? -8 : 8)} y=${y + 4.5} text-anchor=${left ? "end" : "start"}>${site.name}</text></g>`;
+})}</g>`;
+
+/** @param {{mark: Mark, at: [number, number], chosen: boolean, onPick?: (key: string) => void}} props */
+function MarkSign({ mark, at: [x, y], chosen, onPick }) {
+  const pick = () => onPick?.(mark.key);
+  const onKey = (/** @type {KeyboardEvent} */ event) => {
+    if (event.key !== "Enter" && event.key !== " ") return;
+    event.preventDefault();
+    pick();
+  };
+  return html`<g class=${chosen ? "mark lit" : "mark"} role="button" tabindex="0" aria-pressed=${chosen} aria-label=${`Finding ${mark.number}: ${mark.says}`} onClick=${pick} onKeyDown=${onKey}>
+    <circle class="reach" cx=${x} cy=${y} r="16" /><circle class="disc" cx=${x} cy=${y} r="11" /><text x=${x} y=${y + 4.5}>${mark.number}</text></g>`;
+}
+
+/** Marks that would cover each other are moved apart. @param {{mark: Mark, at: [number, number]}[]} marks */
+function spread(marks) {
+  /** @type {{mark: Mark, at: [number, number]}[]} */
+  const done = [];
+  for (const { mark, at } of marks) {
+    let [x, y] = at;
+    while (done.some(other => Math.hypot(other.at[0] - x, other.at[1] - y) < 32)) {
+      x += 33;
+      if (x > drawing.width - 16) [x, y] = [at[0] - 33 * Math.floor((at[0] - 16) / 33), y + 33];
+    }
+    done.push({ mark, at: [Math.min(Math.max(x, 16), drawing.width - 16), Math.min(Math.max(y, 16), drawing.height - 16)] });
+  }
+  return done;
+}

@@ -1,0 +1,47 @@
+// What surrounds every page: skip link, name, navigation by role, who is signed in, the live region, the edge of the network.
+import { announced } from "../lib/announce.js";
+import { html } from "../lib/html.js";
+import { place } from "../lib/navigate.js";
+import { membership, session } from "../lib/session.js";
+
+/** Which places a role goes to, in order; the first is also what the bare address shows. @type {{path: string, name: string, roles: string[]}[]} */
+const places = [
+  { path: "/", name: "Today", roles: ["trainee"] },
+  { path: "/cohort", name: "Cohort", roles: ["director", "committee", "reviewer"] },
+  { path: "/inbox", name: "Inbox", roles: ["faculty", "director"] },
+  { path: "/scenarios", name: "Scenarios", roles: ["trainee", "faculty", "director"] },
+  { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
+  { path: "/standing", name: "My standing", roles: ["trainee"] },
+  { path: "/people", name: "People", roles: ["director", "coordinator"] },
+  { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
+  { path: "/audit", name: "Audit", roles: ["director"] },
+];
+
+/** The places the person may go to, each once. @param {string[]} roles */
+export const placesFor = roles => places.filter(one => one.roles.some(role => roles.includes(role)));
+
+/** @param {{children?: unknown}} props */
+export function Frame({ children }) {
+  const path = place.value.path;
+  const roles = membership.value?.roles || [];
+  const goes = placesFor(roles);
+  const here = (/** @type {string} */ to) => (path === to || (path === "/" && to === goes[0]?.path) || (to !== "/" && path.startsWith(`${to}/`)) ? "page" : undefined);
+  return html`
+    <a class="skip" href="#main" onClick=${skip}>Skip to the content</a>
+    <header class="top">
+      <a class="name" href="/">Isthmus</a>
+      <nav aria-label="Main">${goes.map(one => html`<a href=${one.path} aria-current=${here(one.path)}>${one.name}</a>`)}</nav>
+      <a class="who" href="/account" aria-current=${here("/account")}>${session.value?.person.name}</a>
+    </header>
+    ${children}
+    <${LiveRegion} />`;
+}
+
+export const LiveRegion = () => html`<div class="unseen" aria-live="polite">${announced.value}</div>`;
+
+/** @param {Event} event */
+function skip(event) {
+  event.preventDefault();
+  const heading = document.querySelector("main h1");
+  if (heading instanceof HTMLElement) heading.focus();
+}

@@ -1,0 +1,25 @@
+// The lesion set as a table: what the map shows, in words.
+import { html } from "../lib/html.js";
+import { counted } from "../lib/numbers.js";
+import { named } from "../lib/words.js";
+
+/**
+ * @param {{atrium: import("../model/atrium.js").Atrium, lesions: Api.Lesion[], appendage?: {state: string, method?: string, result?: string}, steps?: {title: string, of: (step: string) => string}[]}} props
+ */
+export function LesionTable({ atrium, lesions, appendage, steps = [] }) {
+  const { energies, block_tests: tests, appendage_states: states, appendage_methods: methods } = atrium.facts;
+  let drawn = 0;
+  const rows = lesions.map((lesion, index) => ({
+    step: lesion.lesion || `drawn-${++drawn}`, name: atrium.nameOf(lesion, index), energy: named(energies, lesion.energy),
+    applications: counted(lesion.applications || 1, "application"), block: lesion.block && lesion.block !== "not-tested" ? `block tested: ${named(tests, lesion.block)}` : "block not tested",
+  }));
+  if (appendage) {
+    const kept = appendage.state === "kept";
+    rows.push({ step: "left-appendage", name: "Left appendage", energy: named(states, appendage.state), applications: kept ? "" : named(methods, appendage.method), block: appendage.result ? named(undefined, appendage.result) : "" });
+  }
+  if (rows.length === 0) return html`<p class="state">No lesions.</p>`;
+  return html`<div class="scroll" tabindex="0" role="region" aria-label="Lesion set"><table class="set">
+    <thead><tr><th scope="col">Lesion</th><th scope="col">Energy</th><th scope="col">Applications</th><th scope="col">Block</th>${steps.map(step => html`<th scope="col">${step.title}</th>`)}</tr></thead>
+    <tbody>${rows.map(row => html`<tr><th scope="row">${row.name}</th><td>${row.energy}</td><td>${row.applications}</td><td>${row.block}</td>${steps.map(step => html`<td>${step.of(row.step)}</td>`)}</tr>`)}</tbody>
+  </table></div>`;
+}

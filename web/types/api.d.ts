@@ -1,0 +1,144 @@
+// What the API sends and takes, as the browser's part sees it.
+declare namespace Api {
+  type Vec = [number, number, number];
+  type Chamber = "left-atrium" | "right-atrium";
+  interface Named { id: string; name: string }
+  interface Level { level: number; name: string }
+  interface Page<T> { items: T[]; next?: string }
+  interface Fault { location?: string; message: string }
+  interface Problem { type?: string; title?: string; status?: number; detail?: string; errors?: Fault[]; request_id?: string }
+
+  interface Membership { programme: string; programme_name: string; roles: string[] }
+  interface Session { person: { id: string; name: string; email: string }; memberships: Membership[]; version: string; caution: string }
+  interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; role_rule?: RoleRule }
+  interface RoleRule { version: number; key_steps: string[]; share_of_steps: number; help_counts: boolean }
+  interface Programme { id: string; name: string; settings: Settings }
+  interface Person { id: string; name: string; roles: string[] }
+  interface Token { id: string; name: string; token?: string; created_at: string; expires_at: string; revoked_at?: string }
+
+  interface Opening { obstacle: string; name: string; centre: Vec; radius_deg: number }
+  interface ChamberShape {
+    chamber: Chamber; name: string; radius_mm: number;
+    projection: { centre: Vec; right: Vec; up: Vec };
+    openings: Opening[]; sites: { site: string; name: string; at: Vec }[];
+  }
+  interface CatalogueLesion { id: string; name: string; chamber: Chamber; closed: boolean; path: Vec[]; needs_open_atrium?: boolean }
+  interface Atrium {
+    model: string; chambers: ChamberShape[]; lesions: CatalogueLesion[];
+    energies: Named[]; block_tests: Named[]; appendage_states: Named[]; appendage_methods: Named[];
+    performers: Named[]; help_levels: Level[]; supervision_levels: Level[];
+    operations: Named[]; approaches: Named[]; urgencies: Named[]; left_atrium_bands: Named[]; events: Named[]; reasons: Named[]; scopes: Named[];
+    caution: string;
+  }
+
+  interface Lesion { lesion?: string; chamber?: Chamber; path?: Vec[]; closed?: boolean; energy?: string; applications?: number; block?: string }
+  interface Site { chamber: Chamber; at: Vec }
+  interface Circuit { round: string[]; name: string; length_mm: number; verdict: "harmless" | "possible" | "can-sustain"; through_coronary_sinus?: boolean; path: Site[] }
+  interface Gap { lesion: number; at: Vec; width_mm: number; nearest: string }
+  interface Island { name: string; area_cm2: number; wanted: boolean; outline: Vec[][] }
+  interface ChamberResult { independent_circuits: number; isolated_percent: number; circuits: Circuit[]; gaps: Gap[]; islands: Island[] }
+  interface DrawnLesion { lesion?: string; chamber: Chamber; path: Vec[]; closed: boolean }
+  interface Result {
+    model: string; scope: string; left_atrium: ChamberResult; right_atrium: ChamberResult;
+    sinus_to_av_node: boolean; veins_isolated: string[]; posterior_wall_isolated: boolean; wavelength_mm: number;
+    between_atria: Circuit[]; lesions: DrawnLesion[]; caution: string;
+  }
+
+  interface Derivation { pattern: string; rule: string; source: string }
+  interface History { continuous_months: number; longest_episode_days: number; ends: string; rhythm_control_pursued: boolean }
+  interface Patient {
+    age: number; af: History; left_atrium_mm: number; right_atrium_mm?: number; ejection_fraction: number; mitral_regurgitation: string;
+    stroke_risk_items: string[]; earlier_ablation?: string; pacemaker?: boolean; sinus_node_disease?: boolean; thrombus_on_imaging?: boolean;
+  }
+  interface Operation {
+    primary: string; urgency: string; approach: string; on_bypass: boolean; left_atrium_opened: boolean; tricuspid_work: boolean; redo_chest?: boolean;
+  }
+  interface Scenario {
+    id: string; version: number; title: string; status: string; author: string; vignette: string; patient: Patient; operation: Operation;
+    asks: string[]; notes?: { text: string; source: string }[];
+  }
+  interface ScenarioItem { id: string; version: number; title: string; pattern: string; operation: string; my_attempts: number; my_best_letter?: string }
+  interface ScenarioDetail { scenario: Scenario; pattern: Derivation; attempts: PlanItem[] }
+
+  interface Appendage { state: string; method?: string; clot_first?: boolean; flow_check?: boolean }
+  interface Aftercare { anticoagulation_months: number; anticoagulation_then: string; monitoring_months: number[]; monitoring_hours: number }
+  interface Plan { ablate: boolean | null; reason?: string; lesions: Lesion[]; left_appendage: Appendage; aftercare?: Aftercare; note?: string }
+  interface PlanItem {
+    id: string; trainee: string; trainee_name: string; scenario: string; scenario_title: string; attempt: number; submitted_at: string;
+    letter: string; score: number; unsafe: boolean; pattern: string;
+  }
+  interface PlanDetail {
+    id: string; programme: string; trainee: string; trainee_name: string; scenario: string; scenario_title: string; scenario_version: number;
+    attempt: number; submitted_at: string; plan: Plan; grade: Grade;
+  }
+  interface Place { chamber: Chamber; at: Vec; lesion?: number; circuit?: number }
+  interface Evidence { for: boolean; text: string; source: string }
+  interface Finding {
+    code: string; part: string; severity: "critical" | "major" | "minor" | "remark"; what: string; why: string; source: string; points: number;
+    place?: Place; evidence?: Evidence[];
+  }
+  interface Grade {
+    scenario: string; scenario_version: number; policy: string; policy_version: number; model: string; score: number; letter: string;
+    cap?: string; cap_reason?: string; unsafe: boolean; pattern: string; pattern_rule: string; target_scope: string; minimum_scope?: string;
+    parts: { part: string; weight: number; earned: number }[]; findings: Finding[]; result: Result; caution: string;
+  }
+
+  interface Step { step: string; performed_by: string }
+  interface CaseRecord {
+    supervisor: string; site: string; operated_on: string; af: History; left_atrium_band: string; operation: string; approach: string;
+    urgency: string; on_bypass: boolean; left_atrium_opened: boolean; lesions: Lesion[];
+    left_appendage: { state: string; method?: string; result?: string }; steps: Step[]; events: string[]; note?: string;
+  }
+  interface Computed {
+    pattern: string; pattern_rule: string; scope: string; circuits_left: number; lines_complete: boolean; block_tested: boolean;
+    role: string; role_reason: string; policy: string; policy_version: number; model: string;
+  }
+  interface Case {
+    id: string; programme: string; trainee: string; version: number; status: string; record: CaseRecord; computed?: Computed;
+    content_hash?: string; submitted_at?: string; created_at: string; updated_at: string; revision: number;
+  }
+  interface CaseItem {
+    id: string; trainee: string; trainee_name: string; supervisor: string; supervisor_name: string; operated_on: string; operation: string;
+    pattern: string; scope: string; role: string; status: string; submitted_at?: string; updated_at: string; age_days: number;
+  }
+  interface CaseAct { kind: string; by: string; by_name: string; at: string; reason?: string; version: number }
+  interface CaseDetail {
+    case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; caution: string;
+  }
+  interface CasePreview {
+    computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string }[]; caution: string;
+  }
+  interface Statement { steps: Step[]; help_given: number; supervision_next: number; complications_agreed: boolean; keep: string; change: string }
+  interface SignOff {
+    id: string; case: string; case_version: number; content_hash: string; assessor: string; assessor_name: string; meaning: string;
+    statement: Statement; role: string; role_reason: string; role_claimed: string; age_days: number; late_recall: boolean; signed_at: string;
+  }
+
+  interface Interval { low: number; high: number; level: number; method: string }
+  interface LeftOut { id: string; kind: string; reason: string }
+  type State = "met" | "on-course" | "short" | "lapsed" | "not-enough-data";
+  interface RequirementStanding {
+    requirement: string; kind: string; says: string; state: State; value: number; target: number; unit: string; n: number;
+    interval?: Interval; used: string[]; used_kind: string; left_out: LeftOut[]; explanation: string; next: string;
+  }
+  interface Standing {
+    standard: string; standard_version: number; on: string; requirements: RequirementStanding[]; ready: boolean; overall: string;
+    evidence_hash: string; caution: string;
+  }
+  interface TraineeStanding { trainee: { id: string; name: string }; standing: Standing; waiting: { submitted: number; returned: number; drafts: number } }
+  interface CohortTrainee { id: string; name: string; since: string; overall: string; ready: boolean; attention: string; standing: Standing }
+  interface Headline {
+    scope_left_out?: { count: number; n: number; share: number; low: number; high: number; level: number; says: string };
+    sign_off_wait?: { median_days: number; n: number; waiting: number; late: number };
+  }
+  interface Cohort {
+    standard: string; standard_version: number; on: string; requirements: { id: string; says: string; kind: string; target: number; unit: string }[];
+    trainees: CohortTrainee[]; headline: Headline; caution: string;
+  }
+  interface StandardItem { version: number; in_force_from: string; created_by: string; created_at: string; title: string }
+  interface Standard extends StandardItem { yaml: string }
+  interface AuditEntry {
+    seq: number; at: string; actor: string; actor_name: string; act: string; object: string; object_id: string;
+    before_hash: string; after_hash: string; prev_hash: string; hash: string; request_id: string;
+  }
+}
