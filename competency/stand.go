@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"isthmus/assessment/atrium"
 )
 
 // Stand judges the evidence about one trainee against a standard on a day. It is pure: the same evidence in any order, the same
@@ -18,7 +20,7 @@ func Stand(standard Standard, evidence Evidence, on Day) Standing {
 	standing := Standing{
 		Standard: standard.ID, StandardVersion: standard.Version, Example: standard.Example, On: string(on),
 		Requirements: make([]RequirementStanding, len(standard.Requirements)),
-		EvidenceHash: EvidenceHash(evidence), Caution: Caution,
+		EvidenceHash: EvidenceHash(evidence), Caution: atrium.Caution,
 	}
 	met := 0
 	for i, r := range standard.Requirements {

@@ -243,7 +243,7 @@ func readyEvidence() Evidence {
 
 func TestOverall(t *testing.T) {
 	ready := Stand(ExampleStandard(), readyEvidence(), judgedOn)
-	if !ready.Ready || ready.Overall != "Ready for committee review: all 5 requirements are met." || !ready.Example || ready.Caution != Caution {
+	if !ready.Ready || ready.Overall != "Ready for committee review: all 5 requirements are met." || !ready.Example || ready.Caution != atrium.Caution {
 		t.Errorf("ready evidence gives %+v", ready)
 	}
 	later := Stand(ExampleStandard(), readyEvidence(), judgedOn.Add(400))
