@@ -121,7 +121,7 @@ func (t *demoTeller) found() (demoBook, error) {
 		return demoBook{}, err
 	}
 	book := demoBook{
-		About:     "Everything in it is invented: people, sites, cases. " + competency.Caution,
+		About:     "Everything in it is invented: people, sites, cases. " + atrium.Caution,
 		Programme: t.programme, Name: demoProgramme, Seed: demoSeed, FilledOn: t.today,
 	}
 	act := store.Act{Name: "programme.add", RequestID: "demo", At: t.clock}
