@@ -74,16 +74,15 @@ func Status(ctx context.Context, db *sql.DB, dialect Dialect) ([]Migration, erro
 	return list, nil
 }
 
-// Pending counts the migrations the database lacks.
+// Pending counts the migrations the database lacks; it is negative when the database is of a newer program. It waits for no lock, so a
+// readiness check may ask often. Numbers are unbroken, so the difference of the newest ones is the count.
 func Pending(ctx context.Context, db *sql.DB, dialect Dialect) (int, error) {
-	list, err := Status(ctx, db, dialect)
-	pending := 0
-	for _, m := range list {
-		if !m.Applied {
-			pending++
-		}
+	provider, err := open(db, dialect)
+	if err != nil {
+		return 0, err
 	}
-	return pending, err
+	current, target, err := provider.GetVersions(ctx)
+	return int(target - current), failed("check", err)
 }
 
 // open prepares goose for one database, without its global registry.

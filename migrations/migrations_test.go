@@ -52,6 +52,12 @@ func TestUpDownUp(t *testing.T) {
 				t.Errorf("Pending after Down = %d, %v, want %d", n, err, len(applied))
 			}
 			up(t, db, dialect)
+			if _, err := db.ExecContext(ctx, "INSERT INTO goose_db_version (version_id, is_applied) VALUES (99, true)"); err != nil {
+				t.Fatal(err)
+			}
+			if n, err := migrations.Pending(ctx, db, dialect); n >= 0 || err != nil {
+				t.Errorf("Pending on a database of a newer program = %d, %v, want a negative number", n, err)
+			}
 			if diff := cmp.Diff(full, columns(t, db, dialect)); diff != "" {
 				t.Errorf("the second Up made another schema (-first +second):\n%s", diff)
 			}
@@ -119,7 +125,7 @@ func TestDatabasesAgree(t *testing.T) {
 
 // One line each in the same form for both: table, column, kind of type, whether it may be null, place in the primary key.
 const (
-	sqliteColumns = `SELECT m.name || ' ' || c.name || ' ' || lower(c.type) || CASE WHEN c."notnull" OR (c.pk AND c.type = 'integer') THEN ' not null' ELSE '' END || ' ' || c.pk
+	sqliteColumns = `SELECT m.name || ' ' || c.name || ' ' || lower(c.type) || CASE WHEN c."notnull" OR (c.pk AND lower(c.type) = 'integer') THEN ' not null' ELSE '' END || ' ' || c.pk
 		FROM sqlite_master m JOIN pragma_table_info(m.name) c WHERE m.type = 'table' AND m.name NOT LIKE 'sqlite_%' AND m.name <> 'goose_db_version'`
 	postgresColumns = `SELECT c.table_name || ' ' || c.column_name || ' ' || c.data_type || CASE c.is_nullable WHEN 'NO' THEN ' not null' ELSE '' END || ' ' ||
 			COALESCE((SELECT k.ordinal_position FROM information_schema.table_constraints t JOIN information_schema.key_column_usage k

@@ -44,19 +44,26 @@ func translate(what string, err error) error {
 	return fmt.Errorf("%s: %w (%w)", what, name, err)
 }
 
-// unreachable reports whether the database could not be asked at all.
+// unreachable reports whether the database could not be asked at all, or sent us away: PostgreSQL's classes 53, insufficient resources,
+// and 57, operator intervention, but not a cancelled query.
 func unreachable(err error) bool {
 	var connect *pgconn.ConnectError
 	var network net.Error
+	var answered *pgconn.PgError
+	if errors.As(err, &answered) {
+		class := answered.Code[:min(2, len(answered.Code))]
+		return class == "53" || class == "57" && answered.Code != queryCanceled
+	}
 	return errors.As(err, &connect) || errors.As(err, &network) || errors.Is(err, driver.ErrBadConn) || errors.Is(err, sql.ErrConnDone)
 }
 
-// Codes after which the same transaction may succeed: PostgreSQL serialization_failure, deadlock_detected, lock_not_available
-// (PostgreSQL manual, appendix A); SQLite SQLITE_BUSY and SQLITE_LOCKED with their extended codes (sqlite.org/rescode.html).
+// Codes after which the same transaction may succeed: PostgreSQL serialization_failure, deadlock_detected, lock_not_available, and one
+// after which it need not be tried, query_canceled (PostgreSQL manual, appendix A); SQLite SQLITE_BUSY and SQLITE_LOCKED with their extended codes (sqlite.org/rescode.html).
 const (
 	serializationFailure = "40001"
 	deadlockDetected     = "40P01"
 	lockNotAvailable     = "55P03"
+	queryCanceled        = "57014"
 	sqliteBusy           = 5
 	sqliteLocked         = 6
 )

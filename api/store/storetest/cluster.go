@@ -2,10 +2,11 @@ package storetest
 
 import (
 	"bytes"
+	"database/sql"
 	"errors"
 	"fmt"
 	"io"
-	"net"
+	"net/url"
 	"os"
 	"os/exec"
 	"os/user"
@@ -14,12 +15,15 @@ import (
 	"strconv"
 	"syscall"
 	"time"
+
+	_ "github.com/jackc/pgx/v5/stdlib" // the driver "pgx"
 )
 
 // cluster is a private PostgreSQL server that listens on a unix socket in its folder only. It ends with this process.
 type cluster struct {
 	dir       string // data and socket
 	superuser string
+	admin     *sql.DB   // to the database postgres
 	reaper    io.Closer // open as long as the cluster is wanted; the end of this process closes it
 }
 
@@ -63,20 +67,28 @@ func startCluster() (*cluster, error) {
 	if c.reaper, err = startReaper(server.Process.Pid, c.dir); err != nil {
 		return nil, errors.Join(err, server.Process.Kill())
 	}
+	if c.admin, err = sql.Open("pgx", c.address("postgres")); err != nil {
+		return nil, err
+	}
 	return c, c.await(ended, &log)
 }
 
-// await waits until the server takes connections.
+// address is the URL of a database of the cluster.
+func (c *cluster) address(database string) string {
+	query := url.Values{"host": {c.dir}, "user": {c.superuser}, "sslmode": {"disable"}}
+	return "postgres:///" + database + "?" + query.Encode()
+}
+
+// await waits until the server answers; one that is still starting takes connections only to refuse them.
 func (c *cluster) await(ended <-chan error, log *bytes.Buffer) error {
-	socket := filepath.Join(c.dir, ".s.PGSQL.5432")
 	for deadline := time.Now().Add(startLimit); time.Now().Before(deadline); {
 		select {
 		case err := <-ended:
 			return fmt.Errorf("postgres ended: %w: %s", err, log)
 		case <-time.After(20 * time.Millisecond):
 		}
-		if connection, err := net.Dial("unix", socket); err == nil {
-			return connection.Close()
+		if c.admin.Ping() == nil {
+			return nil
 		}
 	}
 	return fmt.Errorf("postgres did not answer within %v", startLimit)

@@ -2,20 +2,15 @@ package storetest
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
-	"net/url"
 	"sync"
 	"testing"
-
-	_ "github.com/jackc/pgx/v5/stdlib" // the driver "pgx"
 )
 
 // databases makes databases in one cluster.
 type databases struct {
 	cluster *cluster
-	admin   *sql.DB
 	mu      sync.Mutex // one copy of the pattern at a time
 	made    int
 }
@@ -29,22 +24,11 @@ var openDatabases = sync.OnceValues(func() (*databases, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &databases{cluster: started}
-	d.admin, err = sql.Open("pgx", d.address("postgres"))
-	if err != nil {
+	if _, err := started.admin.Exec("CREATE DATABASE " + pattern); err != nil {
 		return nil, err
 	}
-	if _, err := d.admin.Exec("CREATE DATABASE " + pattern); err != nil {
-		return nil, err
-	}
-	return d, migrate(d.address(pattern))
+	return &databases{cluster: started}, migrate(started.address(pattern))
 })
-
-// address is the URL of a database of the cluster.
-func (d *databases) address(name string) string {
-	query := url.Values{"host": {d.cluster.dir}, "user": {d.cluster.superuser}, "sslmode": {"disable"}}
-	return "postgres:///" + name + "?" + query.Encode()
-}
 
 // postgresDatabase makes a database, migrated or without tables, that is dropped when the test ends.
 func postgresDatabase(tb testing.TB, migrated bool) string {
@@ -64,13 +48,13 @@ func postgresDatabase(tb testing.TB, migrated bool) string {
 	defer d.mu.Unlock()
 	d.made++
 	name := fmt.Sprintf("test_%d", d.made)
-	if _, err := d.admin.ExecContext(context.Background(), "CREATE DATABASE "+name+" TEMPLATE "+source); err != nil {
+	if _, err := d.cluster.admin.ExecContext(context.Background(), "CREATE DATABASE "+name+" TEMPLATE "+source); err != nil {
 		tb.Fatal(err)
 	}
 	tb.Cleanup(func() {
-		if _, err := d.admin.ExecContext(context.Background(), "DROP DATABASE "+name+" WITH (FORCE)"); err != nil {
+		if _, err := d.cluster.admin.ExecContext(context.Background(), "DROP DATABASE "+name+" WITH (FORCE)"); err != nil {
 			tb.Error(err)
 		}
 	})
-	return d.address(name)
+	return d.cluster.address(name)
 }
