@@ -13,18 +13,17 @@ import (
 type Goal string
 
 // The goals: each of four veins isolated, the posterior wall isolated, no circuit round the mitral annulus or through the coronary sinus
-// strip, none round the appendage's stump, none round the tricuspid annulus, none round the cavae, the right free wall divided.
+// strip, none round the appendage's stump, no circuit that counts in the right atrium, the right free wall divided.
 const (
 	GoalVein          Goal = "vein"
 	GoalPosteriorWall Goal = "posterior-wall"
 	GoalMitral        Goal = "mitral"
 	GoalStump         Goal = "appendage-stump"
-	GoalTricuspid     Goal = "tricuspid"
-	GoalCavae         Goal = "cavae"
+	GoalRightCircuit  Goal = "right-circuit"
 	GoalFreeWall      Goal = "free-wall"
 )
 
-var goals = []Goal{GoalVein, GoalPosteriorWall, GoalMitral, GoalStump, GoalTricuspid, GoalCavae, GoalFreeWall}
+var goals = []Goal{GoalVein, GoalPosteriorWall, GoalMitral, GoalStump, GoalRightCircuit, GoalFreeWall}
 
 // goalsOf lists what a scope should close.
 func (g *grading) goalsOf(scope atrium.Scope) []Goal {
@@ -43,7 +42,7 @@ func (g *grading) goalsOf(scope atrium.Scope) []Goal {
 		}
 	}
 	if rank >= atrium.ScopeBiatrial.Rank() {
-		list = append(list, GoalTricuspid, GoalCavae, GoalFreeWall)
+		list = append(list, GoalRightCircuit, GoalFreeWall)
 	}
 	return list
 }
@@ -55,13 +54,13 @@ func (g *grading) completeness(wanted atrium.Scope) {
 	openLeft, openRight := false, false
 	for _, goal := range list {
 		if !g.closed(goal, price[goal]) {
-			right := goal == GoalTricuspid || goal == GoalCavae || goal == GoalFreeWall
+			right := goal == GoalRightCircuit || goal == GoalFreeWall
 			openLeft, openRight = openLeft || !right, openRight || right
 		}
 	}
 	if g.plan.ablates() {
 		g.gaps(atrium.LeftAtrium, g.result.LeftAtrium.Gaps, openLeft, len(list) > 0)
-		g.gaps(atrium.RightAtrium, g.result.RightAtrium.Gaps, openRight, slices.Contains(list, GoalTricuspid))
+		g.gaps(atrium.RightAtrium, g.result.RightAtrium.Gaps, openRight, slices.Contains(list, GoalRightCircuit))
 		g.islands(atrium.LeftAtrium, g.result.LeftAtrium.Islands)
 		g.islands(atrium.RightAtrium, g.result.RightAtrium.Islands)
 	}
@@ -70,7 +69,7 @@ func (g *grading) completeness(wanted atrium.Scope) {
 	}
 }
 
-// prices shares the policy's points for closing out over the goals; the four veins are four goals at one price each.
+// prices shares the policy's points for closing out over the goals.
 func (g *grading) prices(list []Goal) map[Goal]int {
 	total := 0.0
 	for _, goal := range list {
@@ -85,57 +84,73 @@ func (g *grading) prices(list []Goal) map[Goal]int {
 	return price
 }
 
+// copies is how often a goal counts: each of four veins, and each of the two cuts that divide the right free wall.
 func copies(goal Goal) int {
-	if goal == GoalVein {
+	switch goal {
+	case GoalVein:
 		return 4
+	case GoalFreeWall:
+		return 2
 	}
 	return 1
 }
 
 // closed enters a finding when a goal is not reached and reports whether it is.
 func (g *grading) closed(goal Goal, price int) bool {
-	left, right := g.result.LeftAtrium, g.result.RightAtrium
 	switch goal {
 	case GoalVein:
 		return g.veins(price)
 	case GoalPosteriorWall:
-		if g.result.PosteriorWallIsolated {
-			return true
-		}
-		what := "The posterior wall is still connected."
-		c, at := circuitOf(left, func(c atrium.Circuit) bool { return onlyVeins(c) })
-		if c != nil {
-			what = fmt.Sprintf("The posterior wall is still connected: a circuit of %.0f mm is left (%s).", c.LengthMM, c.Name)
-		}
-		g.findAt("posterior-wall-connected", what, placeOf(atrium.LeftAtrium, c, at), price)
+		return g.posteriorWall(price)
 	case GoalMitral:
-		c, at := circuitOf(left, func(c atrium.Circuit) bool {
-			return matters(c) && (c.ThroughCoronarySinus || slices.Contains(c.Round, atrium.MitralAnnulus))
-		})
-		if c == nil {
-			return true
-		}
-		code := "perimitral-circuit"
-		if c.ThroughCoronarySinus {
-			code = "coronary-sinus-left"
-		}
-		g.openCircuit(code, atrium.LeftAtrium, c, at, price)
+		return g.mitral(price)
 	case GoalStump:
-		return g.noCircuit("appendage-stump-circuit", atrium.LeftAtrium, left, price, func(c atrium.Circuit) bool { return slices.Contains(c.Round, atrium.LeftAppendageStump) })
-	case GoalTricuspid:
-		return g.noCircuit("tricuspid-circuit", atrium.RightAtrium, right, price, func(c atrium.Circuit) bool {
+		return g.noCircuit("appendage-stump-circuit", atrium.LeftAtrium, g.result.LeftAtrium, price, func(c atrium.Circuit) bool {
+			return slices.Contains(c.Round, atrium.LeftAppendageStump)
+		})
+	case GoalRightCircuit:
+		return g.noCircuit("tricuspid-circuit", atrium.RightAtrium, g.result.RightAtrium, price, func(c atrium.Circuit) bool {
 			return matters(c) && slices.Contains(c.Round, atrium.TricuspidAnnulus)
-		})
-	case GoalCavae:
-		return g.noCircuit("caval-circuit", atrium.RightAtrium, right, price, func(c atrium.Circuit) bool {
-			return matters(c) && (slices.Contains(c.Round, atrium.SuperiorVenaCava) || slices.Contains(c.Round, atrium.InferiorVenaCava))
-		})
+		}) && g.noCircuit("caval-circuit", atrium.RightAtrium, g.result.RightAtrium, price, matters)
 	case GoalFreeWall:
-		if right.IndependentCircuits <= 1 { // what is left then is the harmless loop round the coronary sinus ostium
-			return true
-		}
-		g.findAt("free-wall-uncut", "The right atrial free wall is not divided.", nil, price)
+		return g.freeWall(price)
 	}
+	return false
+}
+
+// posteriorWall enters a finding when the wall between the veins is still connected, with the circuit that leaves.
+func (g *grading) posteriorWall(price int) bool {
+	if g.result.PosteriorWallIsolated {
+		return true
+	}
+	what := "The posterior wall is still connected."
+	c, at := circuitOf(g.result.LeftAtrium, onlyVeins)
+	if c != nil {
+		what = fmt.Sprintf("The posterior wall is still connected: a circuit of %.0f mm is left (%s).", c.LengthMM, c.Name)
+	}
+	g.findAt("posterior-wall-connected", what, placeOf(atrium.LeftAtrium, c, at), price)
+	return false
+}
+
+// mitral enters a finding for the circuit round the mitral annulus; when the line is there and only the coronary sinus strip bridges it,
+// the finding says so. Circuits round veins alone belong to the posterior wall until it is isolated.
+func (g *grading) mitral(price int) bool {
+	left, boxed := g.result.LeftAtrium, g.result.PosteriorWallIsolated
+	return g.noCircuit("perimitral-circuit", atrium.LeftAtrium, left, price, func(c atrium.Circuit) bool {
+		return matters(c) && !c.ThroughCoronarySinus && (slices.Contains(c.Round, atrium.MitralAnnulus) || boxed && onlyVeins(c))
+	}) && g.noCircuit("coronary-sinus-left", atrium.LeftAtrium, left, price, func(c atrium.Circuit) bool {
+		return matters(c) && c.ThroughCoronarySinus
+	})
+}
+
+// freeWall enters a finding for the cuts the right free wall lacks: what is left of a divided one is the harmless loop round the coronary
+// sinus ostium.
+func (g *grading) freeWall(price int) bool {
+	lacking := min(copies(GoalFreeWall), g.result.RightAtrium.IndependentCircuits-1)
+	if lacking <= 0 {
+		return true
+	}
+	g.findAt("free-wall-uncut", fmt.Sprintf("The right atrial free wall is not divided: %d independent circuits are left in the right atrium.", g.result.RightAtrium.IndependentCircuits), nil, lacking*price)
 	return false
 }
 

@@ -41,11 +41,12 @@ var deductionCodes = []string{
 // kinds holds every finding there is. Figures name their source; what rests on habit or memory says so and takes few points.
 var kinds = map[string]kind{
 	// Scope. The evidence for and against comes from the policy's row.
-	"scope-on-target":        {PartScope, Remark, "The lines do what the policy asks for in this patient.", "the scope policy", nil},
-	"scope-accepted":         {PartScope, Remark, "Faculty or the policy accept this scope here as well as the target.", "the scope policy", nil},
-	"scope-at-minimum":       {PartScope, Major, "It is acceptable, but leaves out what the policy's target adds; a plan that stops here is B or B+ work.", commonPractice, nil},
-	"scope-below-minimum":    {PartScope, Major, "It is less than the policy accepts for this patient.", "the scope policy", nil},
-	"scope-beyond-need":      {PartScope, Remark, "More lines cost time and raise the chance of a pacemaker without a gain the policy counts on here.", "Cappabianca 2019, 10.1111/jce.14117", nil},
+	"scope-on-target":     {PartScope, Remark, "The lines do what the policy asks for in this patient.", "the scope policy", nil},
+	"scope-accepted":      {PartScope, Remark, "Faculty or the policy accept this scope here as well as the target.", "the scope policy", nil},
+	"scope-at-minimum":    {PartScope, Major, "It is acceptable, but leaves out what the policy's target adds; a plan that stops here is B or B+ work.", commonPractice, nil},
+	"scope-below-minimum": {PartScope, Major, "It is less than the policy accepts for this patient.", "the scope policy", nil},
+	"scope-beyond-need": {PartScope, Remark, "More lines cost time and raise the chance of a pacemaker without a gain the policy counts on here.",
+		"Cappabianca 2019, 10.1111/jce.14117: biatrial against left atrial, pacemaker OR 1.85 (1.38 to 2.49), reopening for bleeding OR 1.70 (1.05 to 2.75)", nil},
 	"ablation-not-indicated": {PartScope, Major, "The policy asks for no ablation in this patient: the risk is taken for nothing.", "the scope policy", nil},
 	"ablation-unsafe":        {PartScope, Critical, "In this patient ablation itself is the hazard.", fromMemory, nil},
 	"ablation-left-out":      {PartScope, Major, "This patient has AF that the policy says to treat in the same operation.", "STS 2023, PMID 38286206: ablation for all AF patients at first-time non-emergent surgery", nil},
@@ -80,7 +81,7 @@ var kinds = map[string]kind{
 
 	// Safety.
 	"thrombus-handled":       {PartSafety, Critical, "Clot in the appendage can be pushed out and go to the brain: clamp first, open the left atrium, clear the clot, and only then touch the appendage.", fromMemory, nil},
-	"thrombus-left-in-place": {PartSafety, Major, "Clamps and probes go on the left atrium while there is clot in it: clear it first.", fromMemory, nil},
+	"thrombus-left-in-place": {PartSafety, Critical, "Clamps and probes go on the left atrium while there is clot in it: clear it first.", fromMemory, nil},
 	"posterior-wall-heat":    {PartSafety, Major, "The oesophagus lies directly behind: unipolar heat from inside has burnt through to it. A clamp or cryo is kinder there.", fromMemory, nil},
 	"near-sinus-node":        {PartSafety, Major, "The sinus node lies at the side of the junction of superior vena cava and right atrium: keep the line behind it.", "distance threshold: " + commonPractice, nil},
 	"near-av-node":           {PartSafety, Major, "The AV node and its artery lie here: a burn can mean heart block.", "distance threshold: " + commonPractice, nil},

@@ -11,7 +11,7 @@ import (
 )
 
 // Caution goes with every verdict.
-const Caution = "For education. Not advice on a patient. Local policy and licensed practice decide."
+const Caution = atrium.Caution
 
 // grading is one plan being graded.
 type grading struct {

@@ -41,7 +41,7 @@ func TestClot(t *testing.T) {
 		{"cleared first", true, true, &yes, Appendage{State: "excised", ClotFirst: true}, nil, false},
 		{"cleared first, behind closed walls", true, false, &no, Appendage{State: "excluded", ClotFirst: true}, []string{"thrombus-handled"}, true},
 		{"hands off, no ablation", true, false, &no, Appendage{State: "kept"}, nil, false},
-		{"hands off, but ablated", true, true, &yes, Appendage{State: "kept"}, []string{"thrombus-left-in-place"}, false},
+		{"hands off, but ablated", true, true, &yes, Appendage{State: "kept"}, []string{"thrombus-left-in-place"}, true},
 	}
 	for _, tt := range tests {
 		g := judged(Scenario{Patient: Patient{ThrombusOnImaging: tt.clot}, Operation: Operation{LeftAtriumOpened: tt.opened}}, Plan{Ablate: tt.ablate, LeftAppendage: tt.plan}, atrium.Result{})

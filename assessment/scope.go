@@ -77,7 +77,8 @@ func (g *grading) scopeReached() (wanted atrium.Scope) {
 		g.largeAtrium()
 		return have
 	case BeyondNeed:
-		g.find("scope-beyond-need", amount, nil)
+		beyond := have.Rank() - target.Rank()
+		g.findAt("scope-beyond-need", amount, nil, beyond*hundredths(g.policy.Deductions["scope-beyond-need"]))
 		return target
 	case AtMinimum:
 		g.find("scope-at-minimum", amount, nil)
