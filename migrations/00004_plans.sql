@@ -1,12 +1,12 @@
 -- +goose Up
 
--- The programme's versioned thresholds, as the file that was handed in.
+-- The programme's versioned thresholds, as the file that was handed in. created_by is null when the operator added it.
 CREATE TABLE standards (
     programme_id  {{id}} NOT NULL REFERENCES programmes (id),
     version       integer NOT NULL CHECK (version >= 1),
     in_force_from {{id}} NOT NULL CHECK (length(in_force_from) = 10),
     yaml          text NOT NULL,
-    created_by    {{id}} NOT NULL REFERENCES people (id),
+    created_by    {{id}} REFERENCES people (id),
     created_at    {{time}} NOT NULL,
     PRIMARY KEY (programme_id, version)
 );

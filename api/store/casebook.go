@@ -42,10 +42,8 @@ func (caseRow) TableName() string { return "cases" }
 func fromCase(c competency.Case) (caseRow, error) {
 	row := caseRow{
 		ID: c.ID, ProgrammeID: c.Programme, TraineeID: c.Trainee, Version: c.Version, Status: c.Status, OperatedOn: c.Record.OperatedOn,
-		ContentHash: c.ContentHash, SubmittedAt: utcOrNil(c.SubmittedAt), CreatedAt: utc(c.CreatedAt), UpdatedAt: utc(c.UpdatedAt), Revision: c.Revision,
-	}
-	if c.Record.Supervisor != "" {
-		row.SupervisorID = &c.Record.Supervisor
+		SupervisorID: personOrNil(c.Record.Supervisor), ContentHash: c.ContentHash, SubmittedAt: utcOrNil(c.SubmittedAt), CreatedAt: utc(c.CreatedAt),
+		UpdatedAt: utc(c.UpdatedAt), Revision: c.Revision,
 	}
 	record, err := json.Marshal(c.Record)
 	if err != nil {

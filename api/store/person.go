@@ -84,3 +84,19 @@ func (tx *Tx) Accounts() ([]Person, error) {
 	}
 	return list, nil
 }
+
+// personOrNil is nil for nobody, which the database can tell from an account that is not there.
+func personOrNil(id competency.PersonID) *competency.PersonID {
+	if id == "" {
+		return nil
+	}
+	return &id
+}
+
+// personOrNone is the empty id for nil.
+func personOrNone(id *competency.PersonID) competency.PersonID {
+	if id == nil {
+		return ""
+	}
+	return *id
+}

@@ -39,6 +39,16 @@ func TestStandard(t *testing.T) {
 			}
 			return errors.Join(err, err2)
 		})
+		byOperator := standard(4, "2027-01-01")
+		byOperator.CreatedBy = ""
+		write(t, s, north, func(tx *store.Tx) error { return tx.AddStandard(byOperator) })
+		read(t, s, func(tx *store.Tx) error {
+			got, err := tx.StandardByVersion(north, 4)
+			if got != byOperator {
+				t.Errorf("a standard added by nobody = %+v", got)
+			}
+			return err
+		})
 		err := tryWrite(s, north, func(tx *store.Tx) error { return tx.AddStandard(standard(3, "2027-01-01")) })
 		wantErr(t, "same version", err, store.ErrDuplicate)
 	})

@@ -12,7 +12,7 @@ type Standard struct {
 	Version     int
 	InForceFrom competency.Day
 	YAML        string
-	CreatedBy   competency.PersonID
+	CreatedBy   competency.PersonID // empty: the operator, at the command line
 	CreatedAt   time.Time
 }
 
@@ -21,7 +21,7 @@ type standardRow struct {
 	Version     int                    `gorm:"primaryKey;autoIncrement:false"`
 	InForceFrom competency.Day
 	YAML        string `gorm:"column:yaml"`
-	CreatedBy   competency.PersonID
+	CreatedBy   *competency.PersonID
 	CreatedAt   time.Time `gorm:"autoCreateTime:false"`
 }
 
@@ -29,12 +29,12 @@ type standardRow struct {
 func (standardRow) TableName() string { return "standards" }
 
 func (r standardRow) standard() Standard {
-	return Standard{r.ProgrammeID, r.Version, r.InForceFrom, r.YAML, r.CreatedBy, utc(r.CreatedAt)}
+	return Standard{r.ProgrammeID, r.Version, r.InForceFrom, r.YAML, personOrNone(r.CreatedBy), utc(r.CreatedAt)}
 }
 
 // AddStandard adds a version. The error is ErrDuplicate when the programme has that version already.
 func (tx *Tx) AddStandard(s Standard) error {
-	row := standardRow{s.Programme, s.Version, s.InForceFrom, s.YAML, s.CreatedBy, utc(s.CreatedAt)}
+	row := standardRow{s.Programme, s.Version, s.InForceFrom, s.YAML, personOrNil(s.CreatedBy), utc(s.CreatedAt)}
 	return tx.insert("add standard", s.Programme, &row)
 }
 
