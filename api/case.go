@@ -30,9 +30,9 @@ type caseMade struct {
 	Body     service.CaseDetail
 }
 
-// oneCase is what every operation on a case takes.
-type oneCase struct {
-	inProgramme
+// OneCase is what every operation on a case takes.
+type OneCase struct {
+	InProgramme
 	Case competency.CaseID `path:"case" maxLength:"64"`
 }
 
@@ -43,17 +43,17 @@ type recordBody struct {
 
 func (s *server) registerCases() {
 	type creation struct {
-		inProgramme
-		creating
+		InProgramme
+		Creating
 		Body recordBody
 	}
 	type preview struct {
-		inProgramme
+		InProgramme
 		Body recordBody
 	}
 	type many struct {
-		inProgramme
-		paged
+		InProgramme
+		Paged
 		Trainee competency.PersonID   `query:"trainee" maxLength:"64"`
 		Status  competency.CaseStatus `query:"status" enum:"draft,submitted,returned,signed-off,withdrawn"`
 	}
@@ -83,7 +83,7 @@ func (s *server) registerCases() {
 	register(s, operation{
 		id: "case", method: http.MethodGet, path: base + "/cases/{case}", tag: "Cases", object: policies.Case, action: policies.Read,
 		also: []policies.Object{policies.Draft}, summary: "One case with its sign-offs and acts",
-	}, func(ctx context.Context, in *oneCase) (*caseAnswer, error) {
+	}, func(ctx context.Context, in *OneCase) (*caseAnswer, error) {
 		return caseGiven(s.Service.CaseByID(ctx, actor(ctx), in.Programme, in.Case))
 	})
 }

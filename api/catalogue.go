@@ -133,8 +133,8 @@ func chamberOf(chamber atrium.Chamber, diameterMM float64) Chamber {
 		})
 	}
 	for _, site := range atrium.Sites() {
-		if site.Chamber == chamber {
-			described.Sites = append(described.Sites, CatalogueSite{Site: site.ID, Name: site.Name, At: site.At})
+		if site.Site.Chamber == chamber {
+			described.Sites = append(described.Sites, CatalogueSite{Site: site.ID, Name: site.Name, At: site.Site.At})
 		}
 	}
 	return described

@@ -13,21 +13,21 @@ import (
 
 func (s *server) registerPlans() {
 	type submission struct {
-		inProgramme
-		creating
+		InProgramme
+		Creating
 		Body struct {
 			Scenario assessment.ScenarioID `json:"scenario" required:"true" maxLength:"100"`
 			Plan     assessment.Plan       `json:"plan" required:"true"`
 		}
 	}
 	type many struct {
-		inProgramme
-		paged
+		InProgramme
+		Paged
 		Trainee  competency.PersonID   `query:"trainee" maxLength:"64"`
 		Scenario assessment.ScenarioID `query:"scenario" maxLength:"100"`
 	}
 	type one struct {
-		inProgramme
+		InProgramme
 		Plan competency.PlanID `path:"plan" maxLength:"64"`
 	}
 	register(s, operation{

@@ -14,13 +14,13 @@ const base = "/api/programmes/{programme}"
 
 func (s *server) registerProgramme() {
 	type people struct {
-		inProgramme
+		InProgramme
 		Role policies.Role `query:"role" maxLength:"20" doc:"Only members with this role."`
 	}
 	register(s, operation{
 		id: "programme", method: http.MethodGet, path: base, tag: "Programme", object: policies.Programme, action: policies.Read,
 		summary: "The programme and its settings",
-	}, func(ctx context.Context, in *inProgramme) (*answer[service.ProgrammeView], error) {
+	}, func(ctx context.Context, in *InProgramme) (*answer[service.ProgrammeView], error) {
 		return given(s.Service.Programme(ctx, actor(ctx), in.Programme))
 	})
 	register(s, operation{
@@ -34,8 +34,8 @@ func (s *server) registerProgramme() {
 
 func (s *server) registerAudit() {
 	type entries struct {
-		inProgramme
-		paged
+		InProgramme
+		Paged
 	}
 	register(s, operation{
 		id: "audit", method: http.MethodGet, path: base + "/audit", tag: "Audit", object: policies.Audit, action: policies.List,

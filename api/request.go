@@ -10,31 +10,31 @@ import (
 	"isthmus/competency"
 )
 
-// inProgramme is what every operation in a programme takes.
-type inProgramme struct {
+// InProgramme is what every operation in a programme takes. (Huma fills embedded structs only when their names are exported.)
+type InProgramme struct {
 	Programme competency.ProgrammeID `path:"programme" maxLength:"64" doc:"Id of the programme."`
 }
 
-// paged is what every list takes.
-type paged struct {
+// Paged is what every list takes.
+type Paged struct {
 	Limit int    `query:"limit" minimum:"1" maximum:"200" default:"50" doc:"How many items at most."`
 	After string `query:"after" maxLength:"300" doc:"The cursor next of the page before; absent for the first page."`
 }
 
-func (p paged) page() store.Page { return store.Page{Limit: p.Limit, After: p.After} }
+func (p Paged) page() store.Page { return store.Page{Limit: p.Limit, After: p.After} }
 
-// creating is what every create takes.
-type creating struct {
+// Creating is what every create takes.
+type Creating struct {
 	Key string `header:"Idempotency-Key" maxLength:"200" doc:"Made by the client, new for each thing to create: sent again with the same request it gives the first thing again."`
 }
 
-// changing is what every change takes.
-type changing struct {
+// Changing is what every change takes.
+type Changing struct {
 	IfMatch string `header:"If-Match" maxLength:"100" doc:"Required. The ETag last seen, so that nobody overwrites what they have not seen."`
 }
 
 // revision reads If-Match: 428 when it is missing, 412 when it names no version.
-func (c changing) revision(ctx context.Context) (int, error) {
+func (c Changing) revision(ctx context.Context) (int, error) {
 	if c.IfMatch == "" {
 		return 0, noPrecondition.problem(ctx, "send the ETag you last saw in If-Match", Fault{Location: "header.If-Match", Message: "is missing"})
 	}

@@ -12,15 +12,15 @@ import (
 
 func (s *server) registerScenarios() {
 	type many struct {
-		inProgramme
-		paged
+		InProgramme
+		Paged
 	}
 	type one struct {
-		inProgramme
+		InProgramme
 		Scenario assessment.ScenarioID `path:"scenario" maxLength:"100"`
 	}
 	type conduction struct {
-		inProgramme
+		InProgramme
 		Body atrium.LesionSet
 	}
 	register(s, operation{

@@ -8,6 +8,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
 
 	"isthmus/api/service"
+	"isthmus/api/signin"
 	"isthmus/assessment/atrium"
 	"isthmus/competency"
 	"isthmus/policies"
@@ -30,8 +31,9 @@ type SessionPerson struct {
 
 // signingIn is what a sign-in takes. The address it comes from is found out, not told.
 type signingIn struct {
-	address string
-	Body    struct {
+	address   string
+	withToken bool
+	Body      struct {
 		Email    string `json:"email" required:"true" minLength:"3" maxLength:"254"`
 		Password string `json:"password" required:"true" minLength:"1" maxLength:"256"`
 	}
@@ -39,7 +41,7 @@ type signingIn struct {
 
 // Resolve notes where the request comes from; huma calls it.
 func (in *signingIn) Resolve(ctx huma.Context) []error {
-	in.address = humagin.Unwrap(ctx).ClientIP()
+	in.address, in.withToken = humagin.Unwrap(ctx).ClientIP(), ctx.Header("Authorization") != ""
 	return nil
 }
 
@@ -63,6 +65,9 @@ func (s *server) registerSession() {
 }
 
 func (s *server) signIn(ctx context.Context, in *signingIn) (*answer[Session], error) {
+	if in.withToken { // such a request has no session to open
+		return nil, signin.ErrNeedsLogin
+	}
 	who, err := s.gate.SignIn(ctx, in.Body.Email, in.Body.Password, in.address)
 	if err != nil {
 		return nil, err

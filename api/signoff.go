@@ -8,10 +8,10 @@ import (
 	"isthmus/policies"
 )
 
-// oneChange is what every change of a case takes.
-type oneChange struct {
-	oneCase
-	changing
+// OneChange is what every change of a case takes.
+type OneChange struct {
+	OneCase
+	Changing
 }
 
 // reasonBody says why.
@@ -21,15 +21,15 @@ type reasonBody struct {
 
 func (s *server) registerCaseActs() {
 	type edit struct {
-		oneChange
+		OneChange
 		Body recordBody
 	}
 	type reasoned struct {
-		oneChange
+		OneChange
 		Body reasonBody
 	}
 	type signing struct {
-		oneChange
+		OneChange
 		Body competency.Statement
 	}
 	drafts := []policies.Object{policies.Draft}
@@ -46,7 +46,7 @@ func (s *server) registerCaseActs() {
 	register(s, operation{
 		id: "submit-case", method: http.MethodPost, path: base + "/cases/{case}/submission", tag: "Cases", object: policies.Case, action: policies.Submit, also: drafts,
 		summary: "Hand a case to its supervisor", details: "The record must be complete. It becomes a version that never changes.",
-	}, func(ctx context.Context, in *oneChange) (*caseAnswer, error) {
+	}, func(ctx context.Context, in *OneChange) (*caseAnswer, error) {
 		revision, err := in.revision(ctx)
 		if err != nil {
 			return nil, err

@@ -10,20 +10,20 @@ import (
 	"isthmus/policies"
 )
 
-// onDay asks for a day.
-type onDay struct {
+// OnDay asks for a day.
+type OnDay struct {
 	On string `query:"on" maxLength:"10" doc:"Calendar day, 2026-03-14; today when absent, never later."`
 }
 
 func (s *server) registerStanding() {
 	type standing struct {
-		inProgramme
-		onDay
+		InProgramme
+		OnDay
 		Trainee competency.PersonID `path:"trainee" maxLength:"64"`
 	}
 	type cohort struct {
-		inProgramme
-		onDay
+		InProgramme
+		OnDay
 	}
 	register(s, operation{
 		id: "standing", method: http.MethodGet, path: base + "/trainees/{trainee}/standing", tag: "Standing", object: policies.Standing, action: policies.Read,
@@ -43,11 +43,11 @@ func (s *server) registerStanding() {
 
 func (s *server) registerStandards() {
 	type one struct {
-		inProgramme
+		InProgramme
 		Version int `path:"version" minimum:"1" maximum:"1000000"`
 	}
 	type addition struct {
-		inProgramme
+		InProgramme
 		Body struct {
 			YAML        string         `json:"yaml" required:"true" maxLength:"200000"`
 			InForceFrom competency.Day `json:"in_force_from" required:"true" maxLength:"10"`
@@ -56,7 +56,7 @@ func (s *server) registerStandards() {
 	register(s, operation{
 		id: "standards", method: http.MethodGet, path: base + "/standards", tag: "Standards", object: policies.Standard, action: policies.List,
 		summary: "The versions of the programme's standard, newest first",
-	}, func(ctx context.Context, in *inProgramme) (*listed[service.StandardSummary], error) {
+	}, func(ctx context.Context, in *InProgramme) (*listed[service.StandardSummary], error) {
 		return page(s.Service.Standards(ctx, actor(ctx), in.Programme))
 	})
 	register(s, operation{

@@ -3,7 +3,7 @@ package policies
 // Object is a kind of thing an operation works on.
 type Object string
 
-// The objects. A draft is a case that was never submitted.
+// The objects. A draft is a case that was never submitted, a signed case one that is signed off; reading the latter is reading a case.
 const (
 	Session    Object = "session"
 	Token      Object = "token"
@@ -15,6 +15,7 @@ const (
 	Plan       Object = "plan"
 	Case       Object = "case"
 	Draft      Object = "draft"
+	SignedCase Object = "signed-case"
 	Standing   Object = "standing"
 	Cohort     Object = "cohort"
 	Standard   Object = "standard"
@@ -23,7 +24,7 @@ const (
 
 // Objects lists every object.
 func Objects() []Object {
-	return []Object{Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, Standing, Cohort, Standard, Audit}
+	return []Object{Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit}
 }
 
 // Action is what an operation does to an object.

@@ -17,8 +17,8 @@ type Belonging struct {
 // Belongings lists where a person is a member today. Everyone may know their own.
 func (s *Service) Belongings(ctx context.Context, person competency.PersonID) ([]Belonging, error) {
 	belongings := []Belonging{}
-	today := competency.DayOf(s.Clock())
-	err := s.Store.Read(ctx, func(tx *store.Tx) error {
+	today := competency.DayOf(s.deps.Clock())
+	err := s.deps.Store.Read(ctx, func(tx *store.Tx) error {
 		memberships, err := tx.Memberships(person)
 		if err != nil {
 			return err

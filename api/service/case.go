@@ -24,7 +24,7 @@ type CaseDetail struct {
 
 // CaseAct is one act in the life of a case.
 type CaseAct struct {
-	Kind    string              `json:"kind"` // create, submit, return, sign-off, withdraw
+	Kind    string              `json:"kind"` // submit, return, sign-off, withdraw
 	By      competency.PersonID `json:"by"`
 	ByName  string              `json:"by_name"`
 	At      time.Time           `json:"at"`
@@ -79,7 +79,7 @@ func (s *Service) CreateCase(ctx context.Context, actor Actor, programme compete
 			if err := check(h); err != nil {
 				return err
 			}
-			c, err := h.newCase(competency.CaseID(s.NewID()), in.Record)
+			c, err := h.newCase(competency.CaseID(s.deps.NewID()), in.Record)
 			if err != nil {
 				return err
 			}
@@ -123,19 +123,10 @@ func (h *scene) caseByID(id competency.CaseID) (CaseDetail, error) {
 	if err != nil {
 		return CaseDetail{}, err
 	}
-	if err := h.mayReadCase(c); err != nil {
+	if err := h.mayCase(c, policies.Read); err != nil {
 		return CaseDetail{}, err
 	}
 	return h.detail(c)
-}
-
-// mayReadCase asks for reading a draft or a case; that a case is signed off makes no difference to reading it.
-func (h *scene) mayReadCase(c competency.Case) error {
-	object, relation := h.caseRelation(c)
-	if object == policies.SignedCase {
-		object = policies.Case
-	}
-	return h.may(object, policies.Read, relation)
 }
 
 // detail gathers what belongs to a case.
@@ -233,7 +224,7 @@ func (h *scene) summary(c competency.Case) CaseSummary {
 		ID: c.ID, Trainee: c.Trainee, Supervisor: c.Record.Supervisor, OperatedOn: c.Record.OperatedOn, Status: c.Status,
 		SubmittedAt: c.SubmittedAt, UpdatedAt: c.UpdatedAt, AgeDays: h.age(c),
 	}
-	if h.mayReadCase(c) != nil {
+	if h.mayCase(c, policies.Read) != nil {
 		return summary
 	}
 	summary.Operation = c.Record.Operation

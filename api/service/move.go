@@ -133,7 +133,7 @@ func (s *Service) SignOffCase(ctx context.Context, actor Actor, programme compet
 			return c, err
 		}
 		after, signed, err = competency.SignOffCase(c, signer, statement, h.programme.Settings, h.now)
-		signed.ID = competency.SignOffID(s.NewID())
+		signed.ID = competency.SignOffID(s.deps.NewID())
 		return after, err
 	}
 	also := func(h *scene, _ competency.Case) error { return h.tx.AddSignOff(programme, signed) }

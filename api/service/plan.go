@@ -85,7 +85,7 @@ func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme compe
 	if err := screen("plan.note", in.Plan.Note, maxNote); err != nil {
 		return Plan{}, err
 	}
-	grade, err := assessment.GradePlan(s.Model, scenario, in.Plan, s.Policy)
+	grade, err := assessment.GradePlan(s.deps.Model, scenario, in.Plan, s.deps.Policy)
 	if err != nil {
 		return Plan{}, under("plan", err)
 	}
@@ -99,7 +99,7 @@ func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme compe
 			return err
 		}
 		plan = Plan{
-			ID: competency.PlanID(s.NewID()), Programme: programme, Trainee: actor.Person, Scenario: scenario.ID, ScenarioTitle: scenario.Title,
+			ID: competency.PlanID(s.deps.NewID()), Programme: programme, Trainee: actor.Person, Scenario: scenario.ID, ScenarioTitle: scenario.Title,
 			ScenarioVersion: scenario.Version, Attempt: attempt, SubmittedAt: h.now, Plan: in.Plan, Grade: grade,
 		}
 		return s.savePlan(h, &plan, o)

@@ -41,7 +41,7 @@ func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme compet
 // compute derives from a record what is never typed: by the conduction model, the programme's role rule and the scope policy.
 func (s *Service) compute(record competency.Record, rule competency.RoleRule) (competency.Computed, error) {
 	set := competency.LesionSetOf(record)
-	result, err := s.Model.Conduct(set)
+	result, err := s.deps.Model.Conduct(set)
 	if err != nil {
 		return competency.Computed{}, under("record", err)
 	}
@@ -50,8 +50,8 @@ func (s *Service) compute(record competency.Record, rule competency.RoleRule) (c
 		Primary: record.Operation, Urgency: record.Urgency, Approach: record.Approach, OnBypass: record.OnBypass, LeftAtriumOpened: record.LeftAtriumOpened,
 		TricuspidWork: record.Operation == "mitral-and-tricuspid",
 	}
-	computed.Policy = assessment.ScopeAgainstPolicy(s.Policy, computed.Pattern, operation, set.LeftAtriumDiameterMM, computed.Scope)
-	computed.PolicyVersion = s.Policy.Version
+	computed.Policy = assessment.ScopeAgainstPolicy(s.deps.Policy, computed.Pattern, operation, set.LeftAtriumDiameterMM, computed.Scope)
+	computed.PolicyVersion = s.deps.Policy.Version
 	return computed, nil
 }
 

@@ -7,28 +7,33 @@ import (
 	"isthmus/policies"
 )
 
-// caseRelation is how the actor stands to a case, and what kind of thing the case is to the policies.
-func (h *scene) caseRelation(c competency.Case) (policies.Object, policies.Relation) {
-	object := policies.Case
-	switch {
-	case c.Version == 0:
-		object = policies.Draft
-	case c.Status == competency.CaseSignedOff:
-		object = policies.SignedCase
-	}
+// caseRelation is how the actor stands to a case.
+func (h *scene) caseRelation(c competency.Case) policies.Relation {
 	switch h.actor.Person {
 	case c.Trainee:
-		return object, policies.Own
+		return policies.Own
 	case c.Record.Supervisor:
-		return object, policies.Supervised
+		return policies.Supervised
 	}
-	return object, policies.InProgramme
+	return policies.InProgramme
+}
+
+// caseObject is what kind of thing a case is to the policies. That it is signed off matters for withdrawing only; anything else it then
+// refuses by its state, which says more.
+func caseObject(c competency.Case, action policies.Action) policies.Object {
+	switch {
+	case c.Version == 0:
+		return policies.Draft
+	case c.Status == competency.CaseSignedOff && action == policies.Withdraw:
+		return policies.SignedCase
+	}
+	return policies.Case
 }
 
 // mayCase refuses what no rule allows. Whoever tries to return or sign off a case of their own is told so.
 func (h *scene) mayCase(c competency.Case, action policies.Action) error {
-	object, relation := h.caseRelation(c)
-	err := h.may(object, action, relation)
+	relation := h.caseRelation(c)
+	err := h.may(caseObject(c, action), action, relation)
 	if err != nil && relation == policies.Own && (action == policies.SignOff || action == policies.Return) {
 		return competency.ErrSelfSignOff
 	}

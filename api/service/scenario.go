@@ -2,6 +2,7 @@ package service
 
 import (
 	"context"
+	"slices"
 
 	"isthmus/api/store"
 	"isthmus/assessment"
@@ -36,7 +37,10 @@ func (s *Service) Scenarios(ctx context.Context, actor Actor, programme competen
 		if err := h.may(policies.Scenario, policies.List, policies.InProgramme); err != nil {
 			return err
 		}
-		shown, next := pageOf(s.live(), page, func(scenario assessment.Scenario) string { return string(scenario.ID) })
+		shown, next, err := pageOf(s.live(), page, func(scenario assessment.Scenario) string { return string(scenario.ID) })
+		if err != nil {
+			return err
+		}
 		attempts, err := h.tx.AttemptsBy(programme, actor.Person)
 		if err != nil {
 			return err
@@ -88,13 +92,13 @@ func (s *Service) Conduct(ctx context.Context, actor Actor, programme competency
 	if err != nil {
 		return atrium.Result{}, err
 	}
-	return s.Model.Conduct(set)
+	return s.deps.Model.Conduct(set)
 }
 
 // live lists the scenarios that can be answered.
 func (s *Service) live() []assessment.Scenario {
 	var live []assessment.Scenario
-	for _, scenario := range s.Deps.Scenarios {
+	for _, scenario := range s.deps.Scenarios {
 		if scenario.Status == assessment.Live {
 			live = append(live, scenario)
 		}
@@ -115,12 +119,13 @@ func (s *Service) attempts(h *scene, scenario assessment.ScenarioID) ([]PlanSumm
 	return attempts, nil
 }
 
-// pageOf cuts a page out of a list kept in memory; key gives the cursor of an item. An unknown cursor gives the first page.
-func pageOf[T any](all []T, page store.Page, key func(T) string) (shown []T, next string) {
+// pageOf cuts a page out of a list kept in memory; key gives the cursor of an item. The error is store.ErrCursor for an unknown one.
+func pageOf[T any](all []T, page store.Page, key func(T) string) (shown []T, next string, err error) {
 	start := 0
-	for i, item := range all {
-		if page.After != "" && key(item) == page.After {
-			start = i + 1
+	if page.After != "" {
+		start = 1 + slices.IndexFunc(all, func(item T) bool { return key(item) == page.After })
+		if start == 0 {
+			return nil, "", store.ErrCursor
 		}
 	}
 	end := len(all)
@@ -128,8 +133,8 @@ func pageOf[T any](all []T, page store.Page, key func(T) string) (shown []T, nex
 		end = min(end, start+page.Limit)
 	}
 	shown = all[start:end]
-	if end < len(all) && len(shown) > 0 {
-		next = key(shown[len(shown)-1])
+	if end < len(all) {
+		next = key(all[end-1])
 	}
-	return shown, next
+	return shown, next, nil
 }

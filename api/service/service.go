@@ -27,7 +27,7 @@ type Deps struct {
 
 // Service does what people ask for. It is safe for concurrent use and keeps no state of its own.
 type Service struct {
-	Deps
+	deps      Deps
 	scenarios map[assessment.ScenarioID]assessment.Scenario
 }
 
@@ -37,7 +37,7 @@ func New(deps Deps) (*Service, error) {
 	case deps.Store == nil, deps.Authorizer == nil, deps.Model == nil, deps.Clock == nil, deps.NewID == nil:
 		return nil, fmt.Errorf("service: store, authorizer, model, clock and ids are all required")
 	}
-	s := &Service{Deps: deps, scenarios: make(map[assessment.ScenarioID]assessment.Scenario, len(deps.Scenarios))}
+	s := &Service{deps: deps, scenarios: make(map[assessment.ScenarioID]assessment.Scenario, len(deps.Scenarios))}
 	for _, scenario := range deps.Scenarios {
 		s.scenarios[scenario.ID] = scenario
 	}
@@ -72,7 +72,7 @@ type scene struct {
 
 // read runs fn in a reading transaction. Programmes are walls: whoever is no member today gets ErrNotFound for all of it.
 func (s *Service) read(ctx context.Context, actor Actor, programme competency.ProgrammeID, fn func(*scene) error) error {
-	return s.Store.Read(ctx, func(tx *store.Tx) error {
+	return s.deps.Store.Read(ctx, func(tx *store.Tx) error {
 		here, err := s.enter(ctx, tx, actor, programme)
 		if err != nil {
 			return err
@@ -84,8 +84,8 @@ func (s *Service) read(ctx context.Context, actor Actor, programme competency.Pr
 // write runs fn in a writing transaction that must leave an audit entry. fn can run more than once: it must not change what it closes over
 // except to set its result anew.
 func (s *Service) write(ctx context.Context, actor Actor, programme competency.ProgrammeID, act string, fn func(*scene) error) error {
-	doing := store.Act{Programme: programme, Actor: actor.Person, Name: act, RequestID: actor.RequestID, At: s.Clock()}
-	return s.Store.Write(ctx, doing, func(tx *store.Tx) error {
+	doing := store.Act{Programme: programme, Actor: actor.Person, Name: act, RequestID: actor.RequestID, At: s.deps.Clock()}
+	return s.deps.Store.Write(ctx, doing, func(tx *store.Tx) error {
 		here, err := s.enter(ctx, tx, actor, programme)
 		if err != nil {
 			return err
@@ -96,7 +96,7 @@ func (s *Service) write(ctx context.Context, actor Actor, programme competency.P
 
 // enter loads the programme and the actor's roles in it today.
 func (s *Service) enter(ctx context.Context, tx *store.Tx, actor Actor, programme competency.ProgrammeID) (*scene, error) {
-	now := s.Clock()
+	now := s.deps.Clock()
 	today := competency.DayOf(now)
 	names, err := tx.RolesOn(programme, actor.Person, today)
 	if err != nil {
@@ -109,7 +109,7 @@ func (s *Service) enter(ctx context.Context, tx *store.Tx, actor Actor, programm
 	if err != nil {
 		return nil, err
 	}
-	here := &scene{tx: tx, ctx: ctx, actor: actor, programme: row, today: today, now: now, allow: s.Authorizer}
+	here := &scene{tx: tx, ctx: ctx, actor: actor, programme: row, today: today, now: now, allow: s.deps.Authorizer}
 	for _, name := range names {
 		here.roles = append(here.roles, policies.Role(name))
 	}

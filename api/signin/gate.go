@@ -36,7 +36,7 @@ type Config struct {
 
 // Gate lets people in. It is safe for concurrent use; all it knows of sessions, tokens and failures lies in the database.
 type Gate struct {
-	Config
+	config    Config
 	passwords *hasher
 	sessions  *scs.SessionManager
 }
@@ -58,7 +58,7 @@ func NewGate(config Config) (*Gate, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Gate{Config: config, passwords: passwords, sessions: newSessions(config)}, nil
+	return &Gate{config: config, passwords: passwords, sessions: newSessions(config)}, nil
 }
 
 // Who says who a request comes from: by its bearer token when it has one, else by its session. The error is ErrNobody, ErrEnded,
@@ -91,12 +91,12 @@ func (g *Gate) SignIn(ctx context.Context, email, password, address string) (Cal
 		return Caller{}, err
 	}
 	if !match {
-		if err := g.Store.RecordFailure(ctx, place, g.Clock()); err != nil {
+		if err := g.config.Store.RecordFailure(ctx, place, g.config.Clock()); err != nil {
 			return Caller{}, err
 		}
 		return Caller{}, ErrWrong
 	}
-	if err := g.Store.ClearFailures(ctx, account); err != nil {
+	if err := g.config.Store.ClearFailures(ctx, account); err != nil {
 		return Caller{}, err
 	}
 	if err := g.open(ctx, person); err != nil {
@@ -106,7 +106,7 @@ func (g *Gate) SignIn(ctx context.Context, email, password, address string) (Cal
 }
 
 func (g *Gate) personByEmail(ctx context.Context, email string) (person store.Person, err error) {
-	err = g.Store.Read(ctx, func(tx *store.Tx) error {
+	err = g.config.Store.Read(ctx, func(tx *store.Tx) error {
 		person, err = tx.PersonByEmail(email)
 		return err
 	})
@@ -114,7 +114,7 @@ func (g *Gate) personByEmail(ctx context.Context, email string) (person store.Pe
 }
 
 func (g *Gate) personByID(ctx context.Context, id competency.PersonID) (person store.Person, err error) {
-	err = g.Store.Read(ctx, func(tx *store.Tx) error {
+	err = g.config.Store.Read(ctx, func(tx *store.Tx) error {
 		person, err = tx.PersonByID(id)
 		return err
 	})

@@ -53,8 +53,8 @@ func (g *Gate) open(ctx context.Context, person store.Person) error {
 	if err := g.sessions.RenewToken(ctx); err != nil {
 		return err
 	}
-	now := g.Clock()
-	g.sessions.SetDeadline(ctx, now.Add(g.SignedIn))
+	now := g.config.Clock()
+	g.sessions.SetDeadline(ctx, now.Add(g.config.SignedIn))
 	g.sessions.Put(ctx, keyPerson, string(person.ID))
 	g.sessions.Put(ctx, keyEpoch, person.Epoch)
 	g.sessions.Put(ctx, keySeen, now.UnixMicro())
@@ -82,9 +82,9 @@ func (g *Gate) bySession(r *http.Request) (Caller, error) {
 		}
 		return Caller{}, ErrNobody
 	}
-	now := g.Clock()
+	now := g.config.Clock()
 	idle := now.Sub(time.UnixMicro(g.sessions.GetInt64(ctx, keySeen)))
-	if idle > g.Idle {
+	if idle > g.config.Idle {
 		return Caller{}, g.end(ctx)
 	}
 	person, err := g.personByID(ctx, competency.PersonID(id))

@@ -26,29 +26,39 @@ func (t *Throttled) Error() string {
 }
 
 // throttle refuses when account or place have too many failures behind them. The attempt is counted against the account before the
-// password is looked at, so that many attempts at once cannot slip past the limit; success clears the count.
+// password is looked at, and the count is read again afterwards: of many attempts at once no more than the limit get through, because
+// the k-th to be counted sees at least k. Success clears the count.
 func (g *Gate) throttle(ctx context.Context, account, place string) error {
-	now := g.Clock()
-	for _, limit := range []struct {
-		target string
-		most   int
-	}{{account, failuresAccount}, {place, failuresAddress}} {
-		failures, err := g.Store.Failures(ctx, limit.target, now.Add(-throttleWindow))
-		if err != nil {
-			return err
-		}
-		if failures >= limit.most {
-			return &Throttled{RetryAfter: throttleWindow}
-		}
+	now := g.config.Clock()
+	if err := g.atMost(ctx, place, failuresAddress-1, now); err != nil {
+		return err
 	}
-	return g.Store.RecordFailure(ctx, account, now)
+	if err := g.atMost(ctx, account, failuresAccount-1, now); err != nil {
+		return err
+	}
+	if err := g.config.Store.RecordFailure(ctx, account, now); err != nil {
+		return err
+	}
+	return g.atMost(ctx, account, failuresAccount, now)
+}
+
+// atMost gives *Throttled when target has more than most failures within the window.
+func (g *Gate) atMost(ctx context.Context, target string, most int, now time.Time) error {
+	failures, err := g.config.Store.Failures(ctx, target, now.Add(-throttleWindow))
+	if err != nil {
+		return err
+	}
+	if failures > most {
+		return &Throttled{RetryAfter: throttleWindow}
+	}
+	return nil
 }
 
 // sweep deletes what no longer matters: old failures and ended sessions. It runs with each sign-in, which is seldom enough.
 func (g *Gate) sweep(ctx context.Context) error {
-	now := g.Clock()
-	if err := g.Store.DropOldFailures(ctx, now.AddDate(0, 0, -keepFailuresDays)); err != nil {
+	now := g.config.Clock()
+	if err := g.config.Store.DropOldFailures(ctx, now.AddDate(0, 0, -keepFailuresDays)); err != nil {
 		return err
 	}
-	return g.Store.DropExpiredSessions(ctx, now)
+	return g.config.Store.DropExpiredSessions(ctx, now)
 }

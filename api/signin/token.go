@@ -40,9 +40,9 @@ func (g *Gate) CreateToken(ctx context.Context, caller Caller, requestID, name s
 	if err != nil {
 		return Token{}, err
 	}
-	now := g.Clock()
-	row := store.Token{ID: g.NewID(), Person: caller.Person, Name: name, Hash: hash, CreatedAt: now, ExpiresAt: now.AddDate(0, 0, days)}
-	err = g.Store.Write(ctx, g.act(caller, "token.create", requestID), func(tx *store.Tx) error {
+	now := g.config.Clock()
+	row := store.Token{ID: g.config.NewID(), Person: caller.Person, Name: name, Hash: hash, CreatedAt: now, ExpiresAt: now.AddDate(0, 0, days)}
+	err = g.config.Store.Write(ctx, g.act(caller, "token.create", requestID), func(tx *store.Tx) error {
 		if err := tx.CreateToken(row); err != nil {
 			return err
 		}
@@ -59,14 +59,14 @@ func (g *Gate) CreateToken(ctx context.Context, caller Caller, requestID, name s
 // Tokens lists the caller's tokens that still work.
 func (g *Gate) Tokens(ctx context.Context, caller Caller) ([]Token, error) {
 	tokens := []Token{}
-	err := g.Store.Read(ctx, func(tx *store.Tx) error {
+	err := g.config.Store.Read(ctx, func(tx *store.Tx) error {
 		rows, err := tx.Tokens(caller.Person)
 		if err != nil {
 			return err
 		}
 		tokens = tokens[:0]
 		for _, row := range rows {
-			if row.RevokedAt.IsZero() && row.ExpiresAt.After(g.Clock()) {
+			if row.RevokedAt.IsZero() && row.ExpiresAt.After(g.config.Clock()) {
 				tokens = append(tokens, tokenOf(row))
 			}
 		}
@@ -77,7 +77,7 @@ func (g *Gate) Tokens(ctx context.Context, caller Caller) ([]Token, error) {
 
 // RevokeToken ends one of the caller's tokens at once. The error is store.ErrNotFound for one that is not the caller's.
 func (g *Gate) RevokeToken(ctx context.Context, caller Caller, requestID, id string) error {
-	return g.Store.Write(ctx, g.act(caller, "token.revoke", requestID), func(tx *store.Tx) error {
+	return g.config.Store.Write(ctx, g.act(caller, "token.revoke", requestID), func(tx *store.Tx) error {
 		rows, err := tx.Tokens(caller.Person)
 		if err != nil {
 			return err
@@ -87,7 +87,7 @@ func (g *Gate) RevokeToken(ctx context.Context, caller Caller, requestID, id str
 				continue
 			}
 			after := row
-			after.RevokedAt = g.Clock()
+			after.RevokedAt = g.config.Clock()
 			if err := tx.RevokeToken(caller.Person, id); err != nil {
 				return err
 			}
@@ -100,9 +100,9 @@ func (g *Gate) RevokeToken(ctx context.Context, caller Caller, requestID, id str
 // byToken finds the caller a bearer token acts for.
 func (g *Gate) byToken(ctx context.Context, secret string) (Caller, error) {
 	var caller Caller
-	err := g.Store.Read(ctx, func(tx *store.Tx) error {
+	err := g.config.Store.Read(ctx, func(tx *store.Tx) error {
 		row, err := tx.TokenByHash(hashOf(secret))
-		if errors.Is(err, store.ErrNotFound) || err == nil && (!row.RevokedAt.IsZero() || !row.ExpiresAt.After(g.Clock())) {
+		if errors.Is(err, store.ErrNotFound) || err == nil && (!row.RevokedAt.IsZero() || !row.ExpiresAt.After(g.config.Clock())) {
 			return ErrBadToken
 		}
 		if err != nil {
@@ -121,5 +121,5 @@ func tokenOf(row store.Token) Token {
 
 // act is what a caller does to what belongs to no programme.
 func (g *Gate) act(caller Caller, name, requestID string) store.Act {
-	return store.Act{Actor: caller.Person, Name: name, RequestID: requestID, At: g.Clock()}
+	return store.Act{Actor: caller.Person, Name: name, RequestID: requestID, At: g.config.Clock()}
 }

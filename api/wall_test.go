@@ -1,0 +1,102 @@
+package api
+
+import (
+	"strings"
+	"testing"
+
+	"isthmus/api/service"
+	"isthmus/api/store"
+	"isthmus/api/store/storetest"
+	"isthmus/assessment/pack"
+	"isthmus/competency"
+)
+
+// scenarioID is a live scenario.
+func scenarioID() string { return string(pack.Scenarios()[0].ID) }
+
+// validBodies are bodies that would be accepted, by operation.
+func validBodies() map[string]any {
+	return map[string]any{
+		"conduction": `{"lesions":[]}`, "create-case": recordOf{biatrial()}, "preview-case": recordOf{biatrial()}, "edit-case": recordOf{biatrial()},
+		"submit-plan": map[string]any{"scenario": scenarioID(), "plan": pack.Scenarios()[0].Expert[0].Plan},
+		"return-case": `{"reason":"Look again."}`, "withdraw-case": `{"reason":"Logged twice."}`, "sign-off-case": statement(biatrial()),
+		"add-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
+	}
+}
+
+// TestWalls tries every operation of a programme as a member of another one who has every role there: first with the foreign
+// programme's address, then with the own programme's address and foreign ids. All of it is not found, and nothing changes.
+func TestWalls(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, db *store.Store) {
+		w := newWorld(t, db)
+		path, tag := w.submitted(biatrial())
+		var plan service.Plan
+		w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201).into(&plan)
+		ids := strings.NewReplacer("{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1")
+		tried := 0
+		for _, op := range described(w) {
+			rest, inside := strings.CutPrefix(op.Path, base)
+			if !inside {
+				continue
+			}
+			tried++
+			body := validBodies()[op.OperationID]
+			if op.RequestBody != nil && body == nil {
+				t.Errorf("%s needs a body here", op.OperationID)
+			}
+			for _, programme := range []competency.ProgrammeID{north, south} {
+				shared := strings.Contains(rest, "{scenario}") || strings.Contains(rest, "{version}") // every programme has these
+				if programme == south && (!strings.Contains(rest, "{") || shared) {
+					continue // nothing foreign in it
+				}
+				before := w.state()
+				got := w.as("stranger").do(op.Method, at(programme, ids.Replace(rest)), body, "If-Match", tag, "Idempotency-Key", op.OperationID)
+				if got.status != 404 || got.problem().Type != "/problems/not-found" {
+					t.Errorf("%s = %d, want 404: %s", got.request, got.status, got.body)
+				}
+				w.unchanged(before, got.request)
+			}
+			w.as("nobody").do(op.Method, at(north, ids.Replace(rest)), body, "If-Match", tag).want(404)
+			w.anonymous().do(op.Method, at(north, ids.Replace(rest)), body, "If-Match", tag).want(401)
+		}
+		if tried < 20 {
+			t.Errorf("only %d operations tried", tried)
+		}
+		var list service.List[service.CaseSummary]
+		w.as("stranger").do("GET", at(south, "/cases?trainee=ines"), nil).want(200).into(&list)
+		if len(list.Items) != 0 {
+			t.Errorf("a list of another programme: %+v", list.Items)
+		}
+		var plans service.List[service.PlanSummary]
+		w.as("stranger").do("GET", at(south, "/plans?trainee=ines"), nil).want(200).into(&plans)
+		if len(plans.Items) != 0 {
+			t.Errorf("a list of another programme: %+v", plans.Items)
+		}
+	})
+}
+
+// TestFormerMembers: a membership that has ended opens nothing any more, and one that has not begun nothing yet.
+func TestFormerMembers(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, db *store.Store) {
+		w := newWorld(t, db)
+		w.write(south, func(tx *store.Tx) error {
+			for _, m := range []store.Membership{
+				{Programme: south, Person: "kofi", Role: "trainee", From: "2026-01-01", Until: "2026-05-31"},
+				{Programme: south, Person: "leila", Role: "faculty", From: "2026-06-02"},
+			} {
+				if err := tx.AddMembership(m); err != nil {
+					return err
+				}
+			}
+			return tx.Audit("membership", "kofi", nil, "kofi")
+		})
+		for _, name := range []string{"kofi", "leila"} {
+			w.as(name).do("GET", at(south, ""), nil).want(404)
+			var session Session
+			w.as(name).do("GET", "/api/session", nil).want(200).into(&session)
+			if len(session.Memberships) != 1 || session.Memberships[0].Programme != north {
+				t.Errorf("%s belongs to %+v", name, session.Memberships)
+			}
+		}
+	})
+}
