@@ -84,13 +84,10 @@ func (g *grading) prices(list []Goal) map[Goal]int {
 	return price
 }
 
-// copies is how often a goal counts: each of four veins, and each of the two cuts that divide the right free wall.
+// copies is how often a goal counts: there are four veins.
 func copies(goal Goal) int {
-	switch goal {
-	case GoalVein:
+	if goal == GoalVein {
 		return 4
-	case GoalFreeWall:
-		return 2
 	}
 	return 1
 }
@@ -143,14 +140,14 @@ func (g *grading) mitral(price int) bool {
 	})
 }
 
-// freeWall enters a finding for the cuts the right free wall lacks: what is left of a divided one is the harmless loop round the coronary
+// freeWall enters a finding when the right free wall is not divided: what a divided one leaves is the harmless loop round the coronary
 // sinus ostium.
 func (g *grading) freeWall(price int) bool {
-	lacking := min(copies(GoalFreeWall), g.result.RightAtrium.IndependentCircuits-1)
-	if lacking <= 0 {
+	left := g.result.RightAtrium.IndependentCircuits
+	if left <= 1 {
 		return true
 	}
-	g.findAt("free-wall-uncut", fmt.Sprintf("The right atrial free wall is not divided: %d independent circuits are left in the right atrium.", g.result.RightAtrium.IndependentCircuits), nil, lacking*price)
+	g.findAt("free-wall-uncut", fmt.Sprintf("The right atrial free wall is not divided: %d independent circuits are left in the right atrium.", left), nil, price)
 	return false
 }
 

@@ -107,7 +107,7 @@ func TestCheck(t *testing.T) {
 		says []string
 	}{
 		{"right", []string{"check", scenario, policy}, 0, []string{"01-persistent-mitral-repair.yaml: scenario, no mistakes", "policy.yaml: policy, no mistakes"}},
-		{"every mistake, and on to the next file", []string{"check", wrong, policy}, 1, []string{"wrong.yaml:4:1: status: ", "wrong.yaml:13:3: patient.age: must be between 18 and 110", "policy.yaml: policy, no mistakes"}},
+		{"every mistake, and on to the next file", []string{"check", wrong, policy}, 1, []string{"wrong.yaml:4:1: status: ", "wrong.yaml:12:3: patient.age: must be between 18 and 110", "policy.yaml: policy, no mistakes"}},
 		{"of another kind", []string{"check", "--kind", "policy", scenario}, 1, []string{"01-persistent-mitral-repair.yaml:5:1: author: unknown field"}},
 		{"unknown kind of file", []string{"check", odd}, 1, []string{"odd.yaml:1:1: cannot tell what this is"}},
 		{"absent", []string{"check", "absent.yaml"}, 1, []string{"absent.yaml"}},
