@@ -31,9 +31,11 @@ type Store struct {
 	db      *gorm.DB
 	sql     *sql.DB
 	dialect migrations.Dialect
+	writers chan struct{} // holds the process's running writes
 }
 
-// Limits of the connection pool. SQLite has one writer at a time; more connections only help readers.
+// Limits of the connection pool. At most half of it writes: a write that waits for its turn holds a connection that readers need.
+// SQLite has one writer at a time anyway.
 const (
 	openConnections = 16
 	idleConnections = 8
@@ -50,11 +52,11 @@ func Open(ctx context.Context, config Config) (*Store, error) {
 	file, isFile := strings.CutPrefix(config.URL, "sqlite:")
 	switch {
 	case isFile:
-		s.dialect = migrations.SQLite
+		s.dialect, s.writers = migrations.SQLite, make(chan struct{}, 1)
 		pool, err = openSQLite(file)
 		dialector = sqlite.New(sqlite.Config{Conn: pool})
 	case strings.HasPrefix(config.URL, "postgres://"), strings.HasPrefix(config.URL, "postgresql://"):
-		s.dialect = migrations.PostgreSQL
+		s.dialect, s.writers = migrations.PostgreSQL, make(chan struct{}, openConnections/2)
 		pool, err = openPostgreSQL(config.URL)
 		dialector = postgres.New(postgres.Config{Conn: pool})
 	default:

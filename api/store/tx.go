@@ -48,6 +48,11 @@ func (s *Store) Read(ctx context.Context, fn func(*Tx) error) error {
 // is fn's own, or ErrUnavailable when the way stayed blocked.
 func (s *Store) Write(ctx context.Context, act Act, fn func(*Tx) error) error {
 	act.At = utc(act.At)
+	leave, err := s.enqueue(ctx)
+	if err != nil {
+		return fmt.Errorf("%s: %w", act.Name, err)
+	}
+	defer leave()
 	return s.retry(ctx, func() error {
 		return s.transact(ctx, nil, func(db *gorm.DB) error {
 			tx := &Tx{db: db, act: &act}
@@ -63,6 +68,22 @@ func (s *Store) Write(ctx context.Context, act Act, fn func(*Tx) error) error {
 			return tx.saveHead()
 		})
 	})
+}
+
+// enqueue lets this process's writes at the database in order and few at a time, so that they never hold every connection, and so that
+// on SQLite, which lets writers in by chance, none waits for long. Those of other processes wait in the database. The error is
+// ErrUnavailable after the time a lock is waited for, or ctx's own.
+func (s *Store) enqueue(ctx context.Context) (leave func(), err error) {
+	late := time.NewTimer(lockWaitMS * time.Millisecond)
+	defer late.Stop()
+	select {
+	case s.writers <- struct{}{}:
+		return func() { <-s.writers }, nil
+	case <-late.C:
+		return nil, ErrUnavailable
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
 }
 
 // transact commits what fn did, or rolls it back when fn fails or panics.

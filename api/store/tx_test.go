@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"sync"
 	"testing"
+	"time"
 
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
@@ -143,6 +144,42 @@ func TestWritersTakeTurns(t *testing.T) {
 		if err != nil || !report.Sound() {
 			t.Errorf("VerifyAudit after writers at once: %+v, %v", report, err)
 		}
+	})
+}
+
+// TestReadersPassWaitingWrites lets more writes wait for one than there are connections: reading goes on.
+func TestReadersPassWaitingWrites(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		populate(t, s)
+		var group sync.WaitGroup
+		add := func(id competency.CaseID, first func()) {
+			group.Go(func() {
+				err := tryWrite(s, north, func(tx *store.Tx) error {
+					first()
+					return tx.CreateCase(draft(north, id, ann, start))
+				})
+				if err != nil {
+					t.Error(err)
+				}
+			})
+		}
+		hold, holding := make(chan struct{}), make(chan struct{})
+		add("first", func() { close(holding); <-hold })
+		<-holding
+		for i := range 40 {
+			add(competency.CaseID(fmt.Sprintf("c%d", i)), func() {})
+		}
+		ctx, cancel := context.WithTimeout(context.Background(), 3*time.Second)
+		defer cancel()
+		for range 20 {
+			err := s.Read(ctx, func(tx *store.Tx) error {
+				_, err := tx.CaseByID(north, "first")
+				return err
+			})
+			wantErr(t, "a read beside waiting writes", err, store.ErrNotFound)
+		}
+		close(hold)
+		group.Wait()
 	})
 }
 
