@@ -60,7 +60,7 @@ func Open(ctx context.Context, config Config) (*Store, error) {
 		pool, err = openPostgreSQL(config.URL)
 		dialector = postgres.New(postgres.Config{Conn: pool})
 	default:
-		return nil, fmt.Errorf("the database must be sqlite:FILE or postgres://...")
+		return nil, fmt.Errorf("the database must be sqlite:FILE or a postgres:// URL")
 	}
 	if err != nil {
 		return nil, err
