@@ -13,6 +13,11 @@ import (
 // Caution goes with every verdict.
 const Caution = atrium.Caution
 
+// Conductor computes what a lesion set would block and what it would leave; *atrium.Model is one. Another may remember results.
+type Conductor interface {
+	Conduct(set atrium.LesionSet) (atrium.Result, error)
+}
+
 // grading is one plan being graded.
 type grading struct {
 	ledger
@@ -30,7 +35,7 @@ type grading struct {
 // GradePlan grades a plan for a scenario under a policy. It is pure: the same input gives the same grade, and the order of the lesions
 // makes no difference to the score. The score is 100 plus the points of the findings, exactly; the letter follows from the score and the
 // cap. The error is strict.Faults when the plan is no valid plan, or the scenario or the policy is not valid.
-func GradePlan(m *atrium.Model, s Scenario, p Plan, pol Policy) (Grade, error) {
+func GradePlan(m Conductor, s Scenario, p Plan, pol Policy) (Grade, error) {
 	if err := p.Validate().Err(); err != nil {
 		return Grade{}, err
 	}
