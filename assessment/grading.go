@@ -77,9 +77,9 @@ func (g *grading) judge() {
 		g.delivery()
 	}
 	g.aftercare()
-	for _, e := range g.entries {
-		if e.Severity == Critical {
-			g.limit(g.policy.Caps.Critical, "unsafe: "+e.What)
+	if i := slices.IndexFunc(g.entries, func(e entry) bool { return e.Severity == Critical }); i >= 0 {
+		if critical := g.policy.Caps.Critical; g.cap == "" || critical.Rank() <= g.cap.Rank() { // the harm is the better reason of two
+			g.cap, g.why = critical, "unsafe: "+g.entries[i].What
 		}
 	}
 }

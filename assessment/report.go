@@ -21,7 +21,7 @@ func GradeReport(w io.Writer, g Grade) error {
 	}
 	fmt.Fprintf(&b, "\nScenario %s version %d, policy %s version %d, model %s\n", g.Scenario, g.ScenarioVersion, g.Policy, g.PolicyVersion, g.Model)
 	wrap(&b, fmt.Sprintf("AF pattern: %s, because %s.", g.Pattern, g.PatternRule), "")
-	wrap(&b, "Target: "+scopeNames[atrium.Scope(g.TargetScope)]+minimumOf(g)+". The lines amount to "+scopeNames[g.Result.Scope]+".", "")
+	wrap(&b, "Target: "+targetOf(g)+". The lines amount to "+scopeNames[g.Result.Scope]+".", "")
 	b.WriteString("\n")
 	for _, part := range g.Parts {
 		fmt.Fprintf(&b, "  %-14s %6s of %s\n", part.Part, number(part.Earned), number(part.Weight))
@@ -43,11 +43,16 @@ func unsafeMark(g Grade) string {
 	return ""
 }
 
-func minimumOf(g Grade) string {
-	if g.MinimumScope == "" || g.MinimumScope == g.TargetScope {
-		return ""
+// targetOf says what the policy asks for.
+func targetOf(g Grade) string {
+	target, minimum := atrium.Scope(g.TargetScope), atrium.Scope(g.MinimumScope)
+	switch {
+	case target == atrium.ScopeNone:
+		return "no ablation"
+	case minimum == "" || minimum == target:
+		return scopeNames[target]
 	}
-	return ", at least " + scopeNames[atrium.Scope(g.MinimumScope)]
+	return scopeNames[target] + ", at least " + scopeNames[minimum]
 }
 
 func finding(b *strings.Builder, f Finding) {
