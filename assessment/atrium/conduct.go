@@ -5,6 +5,7 @@
 package atrium
 
 import (
+	"slices"
 	"sync"
 )
 
@@ -147,9 +148,9 @@ func (n *network) place(set LesionSet, closedOstium bool) placed {
 		if m.chamber == LeftAtrium && closedOstium {
 			obstacles = append(append([]Opening{}, obstacles...), m.ostium)
 		}
-		laid := cuts[m.chamber]
-		for k := range laid {
-			others := append(append([]cut{}, laid[:k]...), laid[k+1:]...)
+		drawn, laid := cuts[m.chamber], slices.Clone(cuts[m.chamber])
+		for k := range laid { // ends look at the lines as drawn, so that the order of lesions does not matter
+			others := slices.Delete(slices.Clone(drawn), k, k+1)
 			p.gaps[m.chamber] = append(p.gaps[m.chamber], join(&laid[k], others, obstacles, m.radius, blind[laid[k].lesion])...)
 		}
 		own := p.severed[i*len(n.left.edges):]

@@ -1,6 +1,9 @@
 package atrium
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // joinMM is how near a line's end must come to an opening or to another lesion to be joined to it; farther is a gap.
 const joinMM = 3.0
@@ -52,7 +55,7 @@ func (c *cut) extend(end int, target Vec) {
 	if end == 0 {
 		c.path = append([]Vec{target}, c.path...)
 	} else {
-		c.path = append(c.path, target)
+		c.path = append(slices.Clone(c.path), target)
 	}
 }
 

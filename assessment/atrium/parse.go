@@ -16,10 +16,11 @@ const (
 	MostApplications = 10
 )
 
-// ParseLesionSet reads a lesion-set file (JSON, unknown fields refused) and checks it. The error is strict.Faults.
-func ParseLesionSet(data []byte) (LesionSet, error) {
+// ParseLesionSet reads a lesion-set file (JSON, unknown fields refused) and checks it; file is its name in messages. The error is
+// strict.Faults, each with line and column.
+func ParseLesionSet(file string, data []byte) (LesionSet, error) {
 	var set LesionSet
-	document, err := strict.JSONDocument("", data, &set)
+	document, err := strict.JSONDocument(file, data, &set)
 	if err != nil {
 		return LesionSet{}, err
 	}

@@ -57,10 +57,13 @@ func (t *tissue) addStrip(n *network, reached, severed []bool) {
 		if !s.sinus || t.mesh != n.left || t.gone[first] || t.gone[last] || severed[s.edges[0]] {
 			continue
 		}
+		loops := n.flood(first, severed, t.gone)[last] // otherwise it joins two pieces and closes nothing
 		for _, node := range s.nodes {
 			t.gone[node] = !reached[node]
 		}
-		t.strip = s
+		if t.strip = s; !loops {
+			continue
+		}
 		t.stripBit = 1 << (mostArcs - 1)
 		t.crosses[s.edges[0]] = t.stripBit
 		t.starts = append(t.starts, first)
