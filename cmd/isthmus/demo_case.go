@@ -28,7 +28,7 @@ var (
 		"persistent":    {ContinuousMonths: 5, Ends: af.DoesNotEnd, RhythmControlPursued: true},
 		"long-standing": {ContinuousMonths: 22, Ends: af.DoesNotEnd, RhythmControlPursued: true},
 	}
-	demoBands  = map[string][]string{"paroxysmal": {"40-44", "under-40"}, "persistent": {"45-49", "50-54"}, "long-standing": {"50-54", "55-60"}}
+	demoBands  = map[string]string{"paroxysmal": "40-44", "persistent": "45-49", "long-standing": "55-60"}
 	demoEvents = map[int][]string{352: {"pacemaker"}, 207: {"bleeding-reoperation"}, 141: {"pacemaker"}}
 )
 
@@ -37,7 +37,7 @@ func (t *demoTeller) record(c demoCase, skill int) competency.Record {
 	open := c.op != "coronary" && c.op != "aortic-valve"
 	r := competency.Record{
 		Supervisor: t.people[c.by].ID, Site: demoSites[c.ago%len(demoSites)], OperatedOn: string(t.today.Add(-c.ago)),
-		AF: demoHistories[c.af], LeftAtriumBand: demoBands[c.af][c.ago%2], Operation: c.op, Approach: "sternotomy", Urgency: "elective",
+		AF: demoHistories[c.af], LeftAtriumBand: demoBands[c.af], Operation: c.op, Approach: "sternotomy", Urgency: "elective",
 		OnBypass: true, LeftAtriumOpened: open, Events: slices.Clone(demoEvents[c.ago]), Note: demoNotes[c.ago%len(demoNotes)],
 	}
 	for _, id := range demoSets[c.set] {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/binary"
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -56,7 +57,7 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 		return demoBook{}, err
 	}
 	t.service, err = service.New(service.Deps{
-		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(),
+		Store: s, Authorizer: authorizer, Model: &rememberer{model: atrium.Default(), seen: map[string]atrium.Result{}}, Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(),
 		Clock: func() time.Time { return t.clock }, NewID: t.newID,
 	})
 	if err != nil {
@@ -78,6 +79,29 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 		}
 	}
 	return book, nil
+}
+
+// rememberer computes every lesion set once: the story delivers the same few sets over and over, and a result follows from its set.
+// Only one goroutine tells the story.
+type rememberer struct {
+	model *atrium.Model
+	seen  map[string]atrium.Result // by the set's JSON
+}
+
+// Conduct gives the model's result.
+func (r *rememberer) Conduct(set atrium.LesionSet) (atrium.Result, error) {
+	key, err := json.Marshal(set)
+	if err != nil {
+		return atrium.Result{}, err
+	}
+	if result, known := r.seen[string(key)]; known {
+		return result, nil
+	}
+	result, err := r.model.Conduct(set)
+	if err == nil {
+		r.seen[string(key)] = result
+	}
+	return result, err
 }
 
 // newID makes a version 7 UUID (RFC 9562) from the story's clock and its seeded chance, so that filling twice gives the same ids.
@@ -124,7 +148,7 @@ func (t *demoTeller) found() (demoBook, error) {
 		About:     "Everything in it is invented: people, sites, cases. " + atrium.Caution,
 		Programme: t.programme, Name: demoProgramme, Seed: demoSeed, FilledOn: t.today,
 	}
-	act := store.Act{Name: "programme.add", RequestID: "demo", At: t.clock}
+	act := store.Act{Programme: t.programme, Name: "programme.add", RequestID: "demo", At: t.clock}
 	err = t.store.Write(t.ctx, act, func(tx *store.Tx) error {
 		row := store.Programme{ID: t.programme, Name: demoProgramme, Settings: settings, CreatedAt: t.clock}
 		if err := tx.CreateProgramme(row); err != nil {
@@ -150,24 +174,19 @@ func (t *demoTeller) found() (demoBook, error) {
 	return book, err
 }
 
-// join adds an account and makes it a member: two acts, because an account belongs to no programme.
+// join adds an account and makes it a member.
 func (t *demoTeller) join(account demoAccount, hash string, from competency.Day) error {
-	person := store.Person{ID: account.ID, Email: account.Email, Name: account.Name, PasswordHash: hash, CreatedAt: t.clock}
-	err := t.store.Write(t.ctx, store.Act{Name: "user.add", RequestID: "demo", At: t.clock}, func(tx *store.Tx) error {
+	person := store.Person{ID: account.ID, Email: account.Email, Name: account.Name, PasswordHash: hash, Epoch: 1, CreatedAt: t.clock}
+	shown := person
+	shown.PasswordHash = "" // no trace of it in the audit trail
+	act := store.Act{Programme: t.programme, Name: "user.add", RequestID: "demo", At: t.clock}
+	return t.store.Write(t.ctx, act, func(tx *store.Tx) error {
 		if err := tx.CreatePerson(person); err != nil {
 			return err
 		}
-		return tx.Audit("person", string(person.ID), nil, map[string]string{"email": person.Email, "name": person.Name})
-	})
-	if err != nil {
-		return err
-	}
-	act := store.Act{Programme: t.programme, Name: "membership.add", RequestID: "demo", At: t.clock}
-	return t.store.Write(t.ctx, act, func(tx *store.Tx) error {
-		membership := store.Membership{Programme: t.programme, Person: account.ID, Role: account.Role, From: from}
-		if err := tx.AddMembership(membership); err != nil {
+		if err := tx.Audit("person", string(person.ID), nil, shown); err != nil {
 			return err
 		}
-		return tx.Audit("membership", string(account.ID), nil, membership)
+		return addRole(tx, store.Membership{Programme: t.programme, Person: account.ID, Role: account.Role, From: from})
 	})
 }

@@ -24,4 +24,4 @@ import (
 	_ "pgregory.net/rapid"
 )
 
-func main() {}
+
