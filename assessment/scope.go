@@ -44,7 +44,7 @@ func (g *grading) noAblationWanted() {
 	default:
 		g.find("ablation-not-indicated", "Ablation is planned, but the policy asks for none: "+row.Says+".", nil)
 		if row.CapWhenAblated == g.policy.Caps.Critical {
-			g.find("ablation-unsafe", "Ablation here is unsafe: "+row.Says+".", nil)
+			g.find("ablation-unsafe", "Ablation is itself the hazard here: "+row.Says+".", nil)
 		}
 		g.limit(row.CapWhenAblated, "ablation where the policy asks for none: "+row.Says)
 	}
