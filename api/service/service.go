@@ -9,7 +9,6 @@ import (
 
 	"isthmus/api/store"
 	"isthmus/assessment"
-	"isthmus/assessment/atrium"
 	"isthmus/competency"
 	"isthmus/policies"
 )
@@ -18,7 +17,7 @@ import (
 type Deps struct {
 	Store      *store.Store
 	Authorizer *policies.Authorizer
-	Model      *atrium.Model
+	Model      assessment.Conductor
 	Policy     assessment.Policy
 	Scenarios  []assessment.Scenario // in the order people see them
 	Clock      func() time.Time      // UTC, microseconds
