@@ -43,6 +43,9 @@ func register[I, O any](s *server, op operation, handler func(context.Context, *
 		Metadata: map[string]any{metaObject: op.object, metaAction: op.action, metaAlso: op.also},
 		Security: []map[string][]string{{"session": {}}, {"token": {}}},
 	}
+	if _, changes := any(new(I)).(interface{ ifMatch() *huma.Param }); changes {
+		described.Parameters = []*huma.Param{Changing{}.ifMatch()}
+	}
 	if op.public(s.Authorizer) {
 		described.Security = []map[string][]string{}
 	}

@@ -11,14 +11,17 @@ import (
 	"isthmus/policies"
 )
 
+// newPlan is an answer to a scenario.
+type newPlan struct {
+	Scenario assessment.ScenarioID `json:"scenario" required:"true" maxLength:"100"`
+	Plan     assessment.Plan       `json:"plan" required:"true"`
+}
+
 func (s *server) registerPlans() {
 	type submission struct {
 		InProgramme
 		Creating
-		Body struct {
-			Scenario assessment.ScenarioID `json:"scenario" required:"true" maxLength:"100"`
-			Plan     assessment.Plan       `json:"plan" required:"true"`
-		}
+		Body newPlan
 	}
 	type many struct {
 		InProgramme

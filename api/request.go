@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/danielgtaylor/huma/v2"
+
 	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/competency"
@@ -30,7 +32,15 @@ type Creating struct {
 
 // Changing is what every change takes.
 type Changing struct {
-	IfMatch string `header:"If-Match" maxLength:"100" doc:"Required. The ETag last seen, so that nobody overwrites what they have not seen."`
+	IfMatch string `header:"If-Match" maxLength:"100"`
+}
+
+// ifMatch describes the header. It is required, but we say so ourselves, with 428, where huma would call it invalid.
+func (Changing) ifMatch() *huma.Param {
+	return &huma.Param{
+		Name: "If-Match", In: "header", Required: true, Schema: &huma.Schema{Type: huma.TypeString},
+		Description: "The ETag last seen, so that nobody overwrites what they have not seen.",
+	}
 }
 
 // revision reads If-Match: 428 when it is missing, 412 when it names no version.

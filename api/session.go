@@ -29,14 +29,17 @@ type SessionPerson struct {
 	Email string              `json:"email"`
 }
 
+// credentials are an e-mail address and a password.
+type credentials struct {
+	Email    string `json:"email" required:"true" minLength:"3" maxLength:"254"`
+	Password string `json:"password" required:"true" minLength:"1" maxLength:"256"`
+}
+
 // signingIn is what a sign-in takes. The address it comes from is found out, not told.
 type signingIn struct {
 	address   string
 	withToken bool
-	Body      struct {
-		Email    string `json:"email" required:"true" minLength:"3" maxLength:"254"`
-		Password string `json:"password" required:"true" minLength:"1" maxLength:"256"`
-	}
+	Body      credentials
 }
 
 // Resolve notes where the request comes from; huma calls it.

@@ -41,6 +41,12 @@ func (s *server) registerStanding() {
 	})
 }
 
+// newStandard is a version to add.
+type newStandard struct {
+	YAML        string         `json:"yaml" required:"true" maxLength:"200000"`
+	InForceFrom competency.Day `json:"in_force_from" required:"true" maxLength:"10" doc:"Calendar day: who joins from then on is judged by it."`
+}
+
 func (s *server) registerStandards() {
 	type one struct {
 		InProgramme
@@ -48,10 +54,7 @@ func (s *server) registerStandards() {
 	}
 	type addition struct {
 		InProgramme
-		Body struct {
-			YAML        string         `json:"yaml" required:"true" maxLength:"200000"`
-			InForceFrom competency.Day `json:"in_force_from" required:"true" maxLength:"10"`
-		}
+		Body newStandard
 	}
 	register(s, operation{
 		id: "standards", method: http.MethodGet, path: base + "/standards", tag: "Standards", object: policies.Standard, action: policies.List,

@@ -9,12 +9,15 @@ import (
 	"isthmus/policies"
 )
 
+// newToken is what a new bearer token takes.
+type newToken struct {
+	Name          string `json:"name" required:"true" minLength:"1" maxLength:"100" doc:"What the token is for."`
+	ExpiresInDays int    `json:"expires_in_days" required:"true" minimum:"1" maximum:"365"`
+}
+
 func (s *server) registerTokens() {
 	type creation struct {
-		Body struct {
-			Name          string `json:"name" required:"true" minLength:"1" maxLength:"100" doc:"What the token is for."`
-			ExpiresInDays int    `json:"expires_in_days" required:"true" minimum:"1" maximum:"365"`
-		}
+		Body newToken
 	}
 	type one struct {
 		Token string `path:"token" maxLength:"64"`
