@@ -111,12 +111,13 @@ func (c *recordChecker) choice(field, value string, list []Choice) {
 	c.Add(field, "%q is unknown: use one of %s", value, idsOf(list))
 }
 
-// lesions checks what the record adds to the conduction model's own rules: an energy for each, none named twice.
+// lesions checks the conduction model's own rules and what the record adds to them: an energy for each, none named twice.
 func (c *recordChecker) lesions(lesions []atrium.Lesion) {
 	if len(lesions) > maxLesions {
 		c.Add("lesions", "must be at most %d, not %d", maxLesions, len(lesions))
 		return
 	}
+	c.Join("", atrium.LesionSet{Lesions: lesions}.Validate())
 	seen := map[atrium.LesionID]bool{}
 	for i, lesion := range lesions {
 		if lesion.Energy == "" && !c.draft {

@@ -11,9 +11,9 @@ import (
 
 // sampleRecord is a valid biatrial case of 14 March 2026, performed by the trainee but for the appendage.
 func sampleRecord() Record {
-	lesions := make([]atrium.Lesion, len(namedLesions))
-	for i, name := range namedLesions {
-		lesions[i] = atrium.Lesion{Name: name, Energy: atrium.Cryo, Applications: 2, Block: atrium.ExitAndEntrance}
+	var lesions []atrium.Lesion
+	for _, known := range atrium.Catalogue() {
+		lesions = append(lesions, atrium.Lesion{Name: known.ID, Energy: atrium.Cryo, Applications: 2, Block: atrium.ExitAndEntrance})
 	}
 	r := Record{
 		Supervisor: "supervisor", Site: "Main site", OperatedOn: "2026-03-14",
@@ -53,6 +53,9 @@ func TestRecordValidate(t *testing.T) {
 		{"unknown words", func(r *Record) { r.Operation, r.Approach, r.Urgency = "Mitral", "robot", "" }, []string{"operation", "approach", "urgency"}},
 		{"opened off bypass", func(r *Record) { r.OnBypass = false }, []string{"left_atrium_opened"}},
 		{"no energy", func(r *Record) { r.Lesions[3].Energy = "" }, []string{"lesions[3].energy"}},
+		{"unknown energy", func(r *Record) { r.Lesions[3].Energy = "laser" }, []string{"lesions[3].energy"}},
+		{"unknown lesion", func(r *Record) { r.Lesions[3].Name, r.Steps[3].Step = "floor", "floor" }, []string{"lesions[3].lesion"}},
+		{"drawn without a path", func(r *Record) { r.Lesions[3].Name, r.Steps[3].Step = "", "drawn-1" }, []string{"lesions[3].chamber", "lesions[3].path"}},
 		{"lesion twice", func(r *Record) { r.Lesions[3].Name = r.Lesions[2].Name }, []string{"lesions[3].lesion", "steps[3].step"}},
 		{"appendage unstated", func(r *Record) { r.Appendage = AppendageDelivered{}; r.Steps = r.Steps[:11] }, []string{"left_appendage.state"}},
 		{"kept with a method", func(r *Record) { r.Appendage.State = atrium.AppendageKept; r.Steps = r.Steps[:11] }, []string{"left_appendage.state"}},

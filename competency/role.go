@@ -8,16 +8,9 @@ import (
 	"isthmus/assessment/atrium"
 )
 
-// namedLesions is the catalogue, in the order of an operation.
-var namedLesions = []atrium.LesionID{
-	atrium.LeftPulmonaryVeinIsolation, atrium.RightPulmonaryVeinIsolation, atrium.RoofLine, atrium.FloorLine, atrium.MitralIsthmusLine,
-	atrium.CoronarySinusLesion, atrium.LeftAppendageLine, atrium.IntercavalLine, atrium.FreeWallLine, atrium.RightAppendageLine,
-	atrium.CavotricuspidIsthmusLine,
-}
-
 // isStepName reports whether a rule can name the step: a lesion of the catalogue or the appendage.
 func isStepName(step string) bool {
-	return step == StepAppendage || slices.Contains(namedLesions, atrium.LesionID(step))
+	return step == StepAppendage || slices.ContainsFunc(atrium.Catalogue(), func(l atrium.CatalogueLesion) bool { return string(l.ID) == step })
 }
 
 // StepsOf lists the steps a record must account for: every lesion in its order (a drawn one as drawn-1, drawn-2, ...), then the left
