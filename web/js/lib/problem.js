@@ -27,7 +27,8 @@ export class ApiProblem extends Error {
     const faults = new Map();
     for (const { location = "", message } of this.errors) {
       const field = fieldOf(location, wrappers);
-      faults.set(field, faults.has(field) ? `${faults.get(field)} ${message}` : message);
+      const says = message.charAt(0).toUpperCase() + message.slice(1);
+      faults.set(field, faults.has(field) ? `${faults.get(field)}; ${says}` : says);
     }
     return faults;
   }

@@ -6,7 +6,7 @@ import { ChamberMap } from "./chamber-map.js";
 const short = {
   "left-superior-vein": ["LSPV"], "left-inferior-vein": ["LIPV"], "right-superior-vein": ["RSPV"], "right-inferior-vein": ["RIPV"],
   "superior-vena-cava": ["superior", "cava"], "inferior-vena-cava": ["inferior", "cava"], "coronary-sinus-ostium": ["CS"],
-  "left-appendage-stump": ["append-", "age"],
+  "left-appendage-stump": ["appendage"],
 };
 
 export class Atrium {

@@ -27,6 +27,7 @@ export function missing(plan, asks) {
   const list = [];
   if (asks.includes("ablation") && plan.ablate === null) list.push({ field: "ablate", says: "Decide whether to ablate." });
   if (plan.ablate === false && !plan.reason) list.push({ field: "reason", says: "Say why you would not ablate." });
+  if (plan.ablate !== false && (plan.ablate || !asks.includes("ablation")) && asks.includes("lesion-set") && plan.lesions.length === 0) list.push({ field: "lesions", says: "Choose at least one lesion." });
   if (plan.left_appendage.state !== "kept" && !plan.left_appendage.method) list.push({ field: "left_appendage.method", says: "Say how the appendage is closed." });
   if (asks.includes("aftercare") && !plan.aftercare) list.push({ field: "aftercare", says: "Plan the aftercare." });
   return list;

@@ -21,7 +21,7 @@ export function CohortPage({ query }) {
   const cohort = useResource(at(withQuery("/cohort", { on })));
   const read = /** @type {Api.Cohort | undefined} */ (cohort.data);
   const title = read ? `${counted(read.trainees.length, "trainee")} against standard ${read.standard_version}` : "Cohort";
-  return html`<${Page} title=${title} lead=${read?.standard} kind="wide">
+  return html`<${Page} title=${title} kind="wide">
     <${TextField} label="As of" type="date" max=${today()} value=${read?.on || on} onValue=${(/** @type {string} */ day) => navigate(withQuery("/cohort", { on: day }), { replace: true })} />
     <${Show} of=${cohort} what="the cohort">${(/** @type {Api.Cohort} */ shown) => html`
       <${Headlines} headline=${shown.headline} />

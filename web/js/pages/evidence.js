@@ -5,7 +5,7 @@ import { dayWords } from "../lib/days.js";
 import { measured, percent } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
-import { Word, named, word } from "../lib/words.js";
+import { Word } from "../lib/words.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { IntervalFigure } from "../parts/interval-figure.js";
@@ -21,7 +21,7 @@ export function EvidencePage({ params, query }) {
   const standing = useResource(at(withQuery(`/trainees/${trainee}/standing`, { on })));
   const read = /** @type {Api.TraineeStanding | undefined} */ (standing.data);
   const line = read?.standing.requirements.find(one => one.requirement === params.requirement);
-  return html`<${Page} title=${line?.says || "Evidence"} lead=${read && `${read.trainee.name}, as of ${dayWords(read.standing.on)}`}>
+  return html`<${Page} title=${line ? Word(line.requirement) : "Evidence"} lead=${read && `${read.trainee.name}, as of ${dayWords(read.standing.on)}`}>
     <${Show} of=${standing} what="the evidence">${(/** @type {Api.TraineeStanding} */ shown) => (line
       ? html`<${EvidenceOf} line=${line} trainee=${params.trainee} caution=${shown.standing.caution} />`
       : html`<${Empty} says="The standard in force has no such requirement."><a href=${`/trainees/${trainee}/standing`}>The whole standing</a><//>`)}<//>
@@ -34,6 +34,7 @@ function EvidenceOf({ line, trainee, caution }) {
   const names = useEvidenceNames(trainee, line);
   const interval = line.interval && `${percent(line.interval.level)} interval, ${line.interval.method}.`;
   return html`
+    <p>${line.says}</p>
     <p class="overall"><span class="state-words"><${StateSign} state=${line.state} />${Word(line.state)}</span> ${measured(line)}</p>
     <${IntervalFigure} line=${line} width=${280} />
     <p>${line.explanation} ${interval && html`<span class="small">${interval}</span>`}</p>
@@ -57,7 +58,7 @@ function useEvidenceNames(trainee, line) {
   const plans = /** @type {Api.Page<Api.PlanItem> | undefined} */ (useResource(kinds.has("plan") ? at(withQuery("/plans", { trainee, limit: 100 })) : null).data);
   const operations = useAtrium().data?.facts.operations;
   const names = new Map();
-  for (const one of cases?.items || []) names.set(one.id, { what: title(one, operations), when: `${dayWords(one.operated_on)}, ${named([], one.role) || word(one.status)}` });
+  for (const one of cases?.items || []) names.set(one.id, { what: title(one, operations), when: dayWords(one.operated_on) });
   for (const one of plans?.items || []) names.set(one.id, { what: one.scenario_title, when: `${one.letter}, ${dayWords(one.submitted_at)}` });
   return names;
 }

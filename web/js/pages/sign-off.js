@@ -8,7 +8,7 @@ import { ApiProblem } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { ageWords, dayWords } from "../lib/days.js";
-import { listed, named, word } from "../lib/words.js";
+import { capital, listed, named, word } from "../lib/words.js";
 import { differing } from "../model/case-record.js";
 import { stepName } from "../parts/case-fields.js";
 import { title } from "../parts/case-rows.js";
@@ -60,15 +60,15 @@ function SignOffForm({ detail, atrium, reload }) {
   const differs = differing(seen.steps, record.steps).length;
   const events = listed(record.events.map(event => named(atrium.facts.events, event))) || "no event up to 30 days";
   return html`
-    ${computed && html`<p class="small">${computed.role_reason}</p>`}
+    ${computed && html`<p class="small">${capital(computed.role_reason)}</p>`}
     <details class="as-table"><summary>The record in full</summary><${LesionTable} atrium=${atrium} lesions=${record.lesions} appendage=${record.left_appendage} />${record.note && html`<p>${record.note}</p>`}<p><a href=${`/cases/${detail.case.id}`}>Open the case</a></p></details>
     <form novalidate onSubmit=${act.sign}>
       <${FaultSummary} faults=${act.lines} title="Before you sign" />
       ${act.problem && html`<${Trouble} problem=${act.problem} again=${act.stale ? reload : undefined} />`}
       <fieldset class="group" data-field="steps"><legend>Who performed it</legend>
-        ${seen.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers} value=${step.performed_by} theirs=${record.steps[i].performed_by}
+        <div class="segments-list">${seen.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers} value=${step.performed_by} theirs=${record.steps[i].performed_by}
           theirWords=${`Trainee's account: ${performers.find(one => one.id === record.steps[i].performed_by)?.name.replace("me", "supervisor")}`}
-          onValue=${(/** @type {string} */ performed_by) => change({ steps: seen.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}
+          onValue=${(/** @type {string} */ performed_by) => change({ steps: seen.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}</div>
         <p class="small">${differs === 0 ? "Filled in from the trainee's account. Change what you saw otherwise." : `Outlined: the trainee's own account, where it differs from yours (${differs}).`}</p>
       </fieldset>
       <${Ladder} legend="Help given in this case, looking back" name="help_given" value=${String(seen.help_given)} options=${level(atrium.facts.help_levels)} fault=${act.faults.get("help_given")} onValue=${(/** @type {string} */ id) => change({ help_given: Number(id) })} />

@@ -5,6 +5,7 @@ import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { counted } from "../lib/numbers.js";
 import { dayWords } from "../lib/days.js";
+import { Word } from "../lib/words.js";
 import { nextToMove, worstFirst } from "../model/standing.js";
 import { Attempts } from "../parts/attempts.js";
 import { title } from "../parts/case-rows.js";
@@ -27,7 +28,7 @@ export function TodayPage() {
   const todo = [
     .../** @type {Api.Page<Api.CaseItem>} */ (returned.data || { items: [] }).items.map(item => ({ to: `/cases/${item.id}`, what: title(item, operations), why: `Returned by ${item.supervisor_name}: read why, correct it, submit again.` })),
     .../** @type {Api.Page<Api.CaseItem>} */ (drafts.data || { items: [] }).items.map(item => ({ to: `/cases/${item.id}/edit`, what: title(item, operations), why: `Draft of ${dayWords(item.operated_on) || "an operation"}: finish and submit it.` })),
-    ...(move ? [{ to: evidencePath(me, move.requirement), what: move.says, why: move.next }] : []),
+    ...(move ? [{ to: evidencePath(me, move.requirement), what: Word(move.requirement), why: move.next }] : []),
   ];
   return html`<${Page} title="Today" lead=${session.value?.person.name}>
     <div class="two">

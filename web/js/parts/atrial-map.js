@@ -25,6 +25,7 @@ export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [
           ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} />`}
           <${Openings} map=${map} appendage=${appendage} />
           <${Lesions} map=${map} lesions=${placed(atrium, lesions, result, chamber)} lit=${lit} onPick=${onPick} />
+          <${Labels} map=${map} appendage=${appendage} />
           ${result && html`<${Circuits} map=${map} circuits=${[...shown].filter(one => one.chamber === chamber)} lit=${lit} onPick=${onPick} />`}
           ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} />`}
         <//>`;
@@ -61,12 +62,18 @@ function Chamber({ map, marks, lit, onPick, children }) {
   </svg>`;
 }
 
-/** @param {{map: ChamberMap, appendage: string}} props */
-const Openings = ({ map, appendage }) => html`<g>${map.openings.map(opening => {
-  const kept = opening.obstacle === "left-appendage-stump" && appendage === "kept";
+/** The ostium of a kept appendage is tissue, and only marked. @param {Api.Opening} opening @param {string} appendage */
+const openingClass = (opening, appendage) => (opening.obstacle === "left-appendage-stump" && appendage === "kept" ? "opening kept" : "opening");
+
+/** @typedef {{map: ChamberMap, appendage: string}} OpeningProps */
+
+/** @param {OpeningProps} props */
+const Openings = ({ map, appendage }) => html`<g>${map.openings.map(opening => html`<g class=${openingClass(opening, appendage)}><title>${opening.name}</title><path d=${map.opening(opening)} /></g>`)}</g>`;
+
+/** The names of the openings, above the lesions that cross them. @param {OpeningProps} props */
+const Labels = ({ map, appendage }) => html`<g>${map.openings.map(opening => {
   const [x, y] = map.place(opening.centre), lines = labelLines(opening);
-  return html`<g class=${kept ? "opening kept" : "opening"}><title>${opening.name}</title><path d=${map.opening(opening)} />
-    ${lines.map((line, i) => html`<text x=${x} y=${y + 4.5 + (i - (lines.length - 1) / 2) * 14}>${line}</text>`)}</g>`;
+  return html`<g class=${openingClass(opening, appendage)}>${lines.map((line, i) => html`<text x=${x} y=${y + 4.5 + (i - (lines.length - 1) / 2) * 15}>${line}</text>`)}</g>`;
 })}</g>`;
 
 /** @param {{map: ChamberMap}} props */

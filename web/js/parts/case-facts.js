@@ -2,7 +2,7 @@
 import { html } from "../lib/html.js";
 import { dayWords } from "../lib/days.js";
 import { counted } from "../lib/numbers.js";
-import { listed, named, word } from "../lib/words.js";
+import { capital, listed, named, word } from "../lib/words.js";
 
 /** @param {{record: Api.CaseRecord, facts: Api.Atrium, supervisor?: string}} props */
 export function RecordFacts({ record, facts, supervisor }) {
@@ -24,11 +24,11 @@ export function RecordFacts({ record, facts, supervisor }) {
 
 /** @param {{computed: Api.Computed}} props */
 export const ComputedFacts = ({ computed }) => html`<dl class="facts">
-  <dt>AF pattern</dt><dd>${word(computed.pattern)}</dd>
+  <dt>AF pattern</dt><dd>${word(computed.pattern) || "not known yet"}</dd>
   <dt>Scope</dt><dd>${word(computed.scope)}, ${word(computed.policy)}</dd>
   <dt>Circuits left</dt><dd>${computed.circuits_left === 0 ? "none of 78 mm or more" : `${computed.circuits_left} of 78 mm or more`}</dd>
   <dt>Lines</dt><dd>${computed.lines_complete ? "complete" : "open line ends"}</dd>
   <dt>Block</dt><dd>${computed.block_tested ? "tested at every vein isolation" : "not tested at every vein isolation"}</dd>
   <dt>Role</dt><dd>${word(computed.role)}</dd>
 </dl>
-<p class="small">${computed.role_reason}</p>`;
+<p class="small">${capital(computed.role_reason)}</p>`;

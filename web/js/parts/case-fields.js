@@ -77,8 +77,8 @@ export const stepName = (atrium, step) => (step === "left-appendage" ? "Left app
 /** @param {Part & {atrium: import("../model/atrium.js").Atrium}} props */
 export const StepsPart = ({ record, atrium, faults, onChange }) => html`<fieldset class="group" data-field="steps"><legend>Who performed each step</legend>
   ${faults.get("steps") && html`<p class="fault">${faults.get("steps")}</p>`}
-  ${record.steps.length === 0 ? html`<p class="small">Steps appear as you choose lesions.</p>` : record.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers} value=${step.performed_by}
-    onValue=${(/** @type {string} */ performed_by) => onChange({ steps: record.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}
+  ${record.steps.length === 0 ? html`<p class="small">Steps appear as you choose lesions.</p>` : html`<div class="segments-list">${record.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers} value=${step.performed_by}
+    onValue=${(/** @type {string} */ performed_by) => onChange({ steps: record.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}</div>`}
 </fieldset>`;
 
 /** @param {Part & {children?: unknown}} props children: what was found in the note */

@@ -16,7 +16,7 @@ export function SignedStatement({ signOff, facts }) {
   const { statement } = signOff;
   return html`<section class="statement">
     <p class="strong">Signed by ${signOff.assessor_name}, ${timeWords(signOff.signed_at)}</p>
-    <p>“${signOff.meaning}” On version ${signOff.case_version}, ${signOff.age_days} days after submission${signOff.late_recall ? ": late recall" : ""}.</p>
+    <p>“${signOff.meaning}” On version ${signOff.case_version}, ${signOff.age_days} days after the operation${signOff.late_recall ? ": late recall" : ""}.</p>
     <dl class="facts">
       <dt>Role confirmed</dt><dd>${word(signOff.role)}${signOff.role !== signOff.role_claimed ? `; the trainee's account gave ${word(signOff.role_claimed)}` : ""}</dd>
       <dt>Help given, looking back</dt><dd>${statement.help_given}, ${levelName(facts.help_levels, statement.help_given)}</dd>
@@ -25,6 +25,6 @@ export function SignedStatement({ signOff, facts }) {
       <dt>Keep</dt><dd>${statement.keep || "-"}</dd>
       <dt>Change</dt><dd>${statement.change || "-"}</dd>
     </dl>
-    <p class="small">${capital(signOff.role_reason)} Content <code>${signOff.content_hash.slice(0, 12)}</code></p>
+    <p class="small">${capital(signOff.role_reason)}. Content <code>${signOff.content_hash.slice(0, 12)}</code></p>
   </section>`;
 }

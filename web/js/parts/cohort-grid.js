@@ -2,7 +2,7 @@
 import { html } from "../lib/html.js";
 import { inUnit, measured } from "../lib/numbers.js";
 import { dayWords } from "../lib/days.js";
-import { Word } from "../lib/words.js";
+import { Word, word } from "../lib/words.js";
 import { IntervalFigure } from "./interval-figure.js";
 import { StateSign } from "./signs.js";
 import { evidencePath, StandingList } from "./standing-list.js";
@@ -11,12 +11,13 @@ import { evidencePath, StandingList } from "./standing-list.js";
 
 /** @param {Props} props */
 export const CohortGrid = ({ cohort, trainees }) => html`<div class="scroll" tabindex="0" role="region" aria-label="Trainees and requirements"><table class="cohort">
-  <thead><tr><th scope="col">Trainee</th>${cohort.requirements.map(one => html`<th scope="col">${one.says}<small>target ${inUnit(one.target, one.unit)}</small></th>`)}</tr></thead>
+  <thead><tr><th scope="col">Trainee</th>${cohort.requirements.map(one => html`<th scope="col">${Word(one.id)}<small>target ${inUnit(one.target, one.unit)}</small></th>`)}</tr></thead>
   <tbody>${trainees.map(one => html`<tr key=${one.id}>
     <th scope="row"><${Name} trainee=${one} on=${cohort.on} /></th>
     ${cohort.requirements.map(({ id }) => html`<td>${cell(one, id, cohort.on)}</td>`)}
   </tr>`)}</tbody>
-</table></div>`;
+</table></div>
+<dl class="says-list">${cohort.requirements.map(one => html`<dt>${Word(one.id)}</dt><dd>${one.says}</dd>`)}</dl>`;
 
 /** @param {Props} props */
 export const CohortList = ({ cohort, trainees }) => html`${trainees.map(one => html`<section class="cohort-one" key=${one.id}>
@@ -32,6 +33,7 @@ const Name = ({ trainee, on }) => html`<a href=${`/trainees/${trainee.id}/standi
 function cell(trainee, requirement, on) {
   const line = trainee.standing.requirements.find(one => one.requirement === requirement);
   if (!line) return html`<span class="small">not asked</span>`;
-  const words = `${Word(line.state)}: ${measured(line)}. ${trainee.name}`;
-  return html`<a class="cell" href=${evidencePath(trainee.id, requirement, on)} aria-label=${words} title=${words}><${StateSign} state=${line.state} />${line.state === "not-enough-data" ? html`<span class="small">${line.n} so far</span>` : html`<${IntervalFigure} line=${line} />`}</a>`;
+  const few = line.state === "not-enough-data", measure = few ? `${line.n} so far` : measured(line);
+  const words = `${trainee.name}, ${word(requirement)}. ${Word(line.state)}: ${measure}`;
+  return html`<a class="cell" href=${evidencePath(trainee.id, requirement, on)} aria-label=${words} title=${words}><${StateSign} state=${line.state} />${few ? html`<span class="small">${measure}</span>` : html`<${IntervalFigure} line=${line} />`}</a>`;
 }

@@ -20,7 +20,7 @@ function FindingItem({ finding, number, tag, chosen, onChoose, id }) {
     <h3>${what}</h3>
     ${tag && html`<p class="tag-line">${tag}</p>`}
     <p>${why}</p>
-    ${evidence.map(one => html`<p class="small"><span class="strong">${one.for ? "For" : "Against"}:</span> ${one.text}${one.source && html`. <cite>${one.source}</cite>`}</p>`)}
+    ${evidence.map(one => html`<p class="small"><span class="strong">${one.for ? "For" : "Against"}:</span> ${one.text.replace(/\.$/, "")}${one.source && html`. <cite>${one.source}</cite>`}</p>`)}
     <p class="small">Source: ${source}</p>
     ${number !== undefined && html`<button type="button" class="on-map" aria-pressed=${chosen} onClick=${onChoose}><span class="number">${number}</span>${chosen ? "Lit on the map" : "Show on the map"}</button>`}
   </li>`;

@@ -1,7 +1,7 @@
 // The fictional patient and the operation of a scenario.
 import { html } from "../lib/html.js";
 import { counted, mm, percent } from "../lib/numbers.js";
-import { listed, named, word } from "../lib/words.js";
+import { capital, listed, named, word } from "../lib/words.js";
 
 /** @param {{scenario: Api.Scenario, pattern: Api.Derivation, facts: Api.Atrium}} props */
 export function PatientFacts({ scenario, pattern, facts }) {
@@ -24,7 +24,7 @@ export function PatientFacts({ scenario, pattern, facts }) {
       <dt>Thrombus on imaging</dt><dd>${patient.thrombus_on_imaging ? "yes" : "none"}</dd>
       <dt>Sinus node disease</dt><dd>${patient.sinus_node_disease ? "yes" : "none known"}${patient.pacemaker ? ", pacemaker in place" : ""}</dd>
     </dl>
-    <p class="small">${pattern.rule} <cite>${pattern.source}</cite></p>
+    <p class="small">${capital(pattern.rule)}. <cite>${pattern.source}</cite></p>
     <h2>Operation</h2>
     <dl class="facts">
       <dt>Primary</dt><dd>${named(facts.operations, operation.primary)}</dd>

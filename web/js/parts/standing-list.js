@@ -13,7 +13,7 @@ export const StandingList = ({ lines, trainee, on, brief = false }) => html`<ul 
   ${lines.map(line => html`<li key=${line.requirement}>
     <a class="requirement" href=${evidencePath(trainee, line.requirement, on)}>
       <span class="state-words"><${StateSign} state=${line.state} />${Word(line.state)}</span>
-      <span class="says">${line.says}</span>
+      <span class="says">${Word(line.requirement)}${!brief && html`<small>${line.says}</small>`}</span>
       <span class="measure"><${IntervalFigure} line=${line} /><span>${line.state === "not-enough-data" && line.n === 0 ? "nothing yet" : measured(line)}</span></span>
     </a>
     ${!brief && line.next && html`<p class="small">${line.next}</p>`}

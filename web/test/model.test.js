@@ -1,0 +1,76 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { differences, differing, emptyRecord, stepIds, toSend, withSteps } from "../js/model/case-record.js";
+import { drawnUnasked, letter, namedCircuits, summary } from "../js/model/conduction.js";
+import { fromPreset, presetOf, presets } from "../js/model/presets.js";
+import { actionFirst, axis, nextToMove, tally, worstFirst } from "../js/model/standing.js";
+
+const lesions = [{ lesion: "roof-line" }, { chamber: /** @type {Api.Chamber} */ ("left-atrium"), path: [] }, { lesion: "floor-line" }];
+
+test("a record has one step a lesion, drawn ones numbered, and the appendage when treated", () => {
+  assert.deepEqual(stepIds(emptyRecord({ lesions })), ["roof-line", "drawn-1", "floor-line"]);
+  assert.deepEqual(stepIds(emptyRecord({ lesions: [], left_appendage: { state: "excised" } })), ["left-appendage"]);
+});
+
+test("who performed a step stays where it was said", () => {
+  const record = withSteps(emptyRecord({ lesions, steps: [{ step: "floor-line", performed_by: "supervisor" }, { step: "gone", performed_by: "supervisor" }] }));
+  assert.deepEqual(record.steps.map(step => step.performed_by), ["trainee", "trainee", "supervisor"]);
+});
+
+test("a record is sent with its steps and without an empty note", () => {
+  const sent = toSend(emptyRecord({ lesions: [lesions[0]], note: " ", left_appendage: { state: "kept", method: "stapled-excision" } }));
+  assert.equal("note" in sent, false);
+  assert.deepEqual(sent.left_appendage, { state: "kept" });
+  assert.deepEqual(sent.steps, [{ step: "roof-line", performed_by: "trainee" }]);
+});
+
+test("two accounts differ where both name a step otherwise", () => {
+  const theirs = [{ step: "a", performed_by: "trainee" }, { step: "b", performed_by: "trainee" }];
+  assert.deepEqual(differing([{ step: "a", performed_by: "supervisor" }, { step: "b", performed_by: "trainee" }, { step: "c", performed_by: "trainee" }], theirs), ["a"]);
+  assert.deepEqual(differences(emptyRecord({ site: "one" }), emptyRecord({ site: "two" })), ["site"]);
+});
+
+test("a preset keeps what was entered and is recognised whatever the order", () => {
+  const box = presets[1];
+  const filled = fromPreset(box.lesions, [{ lesion: "roof-line", energy: "incision", applications: 1 }]);
+  assert.equal(filled.find(one => one.lesion === "roof-line")?.energy, "incision");
+  assert.equal(presetOf(filled.toReversed()), "box");
+  assert.equal(presetOf(filled.slice(1)), "");
+});
+
+/** @param {Partial<Api.Circuit>} circuit */
+const circuit = circuit => /** @type {Api.Circuit} */ ({ round: [], name: "", path: [], verdict: "can-sustain", ...circuit });
+const none = { independent_circuits: 0, isolated_percent: 0, circuits: [], gaps: [], islands: [] };
+
+test("circuits of both atria are named in order of length", () => {
+  const result = /** @type {Api.Result} */ ({
+    scope: "box", sinus_to_av_node: true, left_atrium: { ...none, circuits: [circuit({ length_mm: 123 })] },
+    right_atrium: { ...none, circuits: [circuit({ length_mm: 35, verdict: "harmless" }), circuit({ length_mm: 133 })] },
+  });
+  assert.deepEqual(namedCircuits(result).map(one => [one.tag, one.chamber, one.index]), [["A", "right-atrium", 1], ["B", "left-atrium", 0], ["C", "right-atrium", 0]]);
+  assert.equal(drawnUnasked(namedCircuits(result)).length, 2);
+  assert.match(summary(result), /Scope reached: box; 2 circuits can sustain flutter/);
+  assert.equal(letter(27), "AB");
+});
+
+/** @param {Partial<Api.RequirementStanding>} line */
+const line = line => /** @type {Api.RequirementStanding} */ ({ requirement: "r", state: "short", value: 0, target: 10, unit: "cases", n: 0, next: "more", ...line });
+
+test("what moves the standing most is the unmet requirement nearest to its target", () => {
+  const lines = [line({ requirement: "far", value: 1 }), line({ requirement: "near", value: 9, state: "on-course" }), line({ requirement: "done", value: 10, state: "met", next: "" })];
+  const standing = /** @type {Api.Standing} */ ({ requirements: lines });
+  assert.equal(nextToMove(standing)?.requirement, "near");
+  assert.deepEqual(worstFirst(lines).map(one => one.requirement), ["far", "near", "done"]);
+  assert.deepEqual(tally(standing), [{ state: "met", count: 1 }, { state: "on-course", count: 1 }, { state: "short", count: 1 }]);
+});
+
+test("marks stay on their axis", () => {
+  for (const one of [line({ value: 100 }), line({ value: -1 }), line({ unit: "share", target: 0.8, value: 0.6, interval: { low: 0.4, high: 1.2, level: 0.9, method: "" } })]) {
+    for (const place of Object.values(axis(one))) assert.ok(place === undefined || (place >= 0 && place <= 1));
+  }
+});
+
+test("trainees who need action come first, in the server's order", () => {
+  const names = actionFirst(/** @type {any[]} */ ([{ id: "a", attention: "" }, { id: "b", attention: "slipping" }, { id: "c", attention: "stalled" }])).map(one => one.id);
+  assert.deepEqual(names, ["b", "c", "a"]);
+});
