@@ -26,7 +26,7 @@ type DemoCmd struct {
 func (DemoCmd) Help() string {
 	return `Fills a fresh SQLite database with an invented programme through the same acts people do, prints the accounts (also as
 accounts.json in the folder) and serves over plain HTTP. A folder that already holds the demo is served as it is. The configured
-database is left alone.
+database is left alone. The passwords are printed words: whoever reaches the address can sign in.
 
 Examples:
   isthmus demo
