@@ -17,8 +17,8 @@ import (
 	"testing"
 )
 
-// served is one handler for the tests that only read from it.
-var served = sync.OnceValue(func() http.Handler { return Handler(Options{}) })
+// common is one handler for the tests that only read from it.
+var common = sync.OnceValue(func() http.Handler { return Handler(Options{}) })
 
 // ask sends one request; headers come in pairs.
 func ask(t *testing.T, method, target string, header ...string) *http.Response {
@@ -28,7 +28,7 @@ func ask(t *testing.T, method, target string, header ...string) *http.Response {
 		request.Header.Set(header[i], header[i+1])
 	}
 	recorder := httptest.NewRecorder()
-	served().ServeHTTP(recorder, request)
+	common().ServeHTTP(recorder, request)
 	return recorder.Result()
 }
 
