@@ -21,7 +21,11 @@ func GradeReport(w io.Writer, g Grade) error {
 	}
 	fmt.Fprintf(&b, "\nScenario %s version %d, policy %s version %d, model %s\n", g.Scenario, g.ScenarioVersion, g.Policy, g.PolicyVersion, g.Model)
 	wrap(&b, fmt.Sprintf("AF pattern: %s, because %s.", g.Pattern, g.PatternRule), "")
-	wrap(&b, "Target: "+targetOf(g)+". The lines amount to "+scopeNames[g.Result.Scope]+".", "")
+	amount := "No lines are planned."
+	if len(g.Result.Lesions) > 0 {
+		amount = "The lines amount to " + scopeNames[g.Result.Scope] + "."
+	}
+	wrap(&b, "Target: "+targetOf(g)+". "+amount, "")
 	b.WriteString("\n")
 	for _, part := range g.Parts {
 		fmt.Fprintf(&b, "  %-14s %6s of %s\n", part.Part, number(part.Earned), number(part.Weight))

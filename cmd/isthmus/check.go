@@ -17,6 +17,7 @@ type CheckCmd struct {
 // Help shows examples.
 func (CheckCmd) Help() string {
 	return `Prints every mistake as file:line:column: field: message and ends with 1 when there is any.
+Mistakes of form (unknown fields, wrong types) come first, mistakes of meaning once the form is right.
 
 Examples:
   isthmus check scenarios/*.yaml
