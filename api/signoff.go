@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 
+	"isthmus/api/service"
 	"isthmus/competency"
 	"isthmus/policies"
 )
@@ -19,69 +20,78 @@ type reasonBody struct {
 	Reason string `json:"reason" required:"true" maxLength:"2000"`
 }
 
-func (s *server) registerCaseActs() {
-	type edit struct {
+type (
+	editing struct {
 		OneChange
 		Body recordBody
 	}
-	type reasoned struct {
+	reasoned struct {
 		OneChange
 		Body reasonBody
 	}
-	type signing struct {
+	signing struct {
 		OneChange
 		Body competency.Statement
 	}
-	drafts := []policies.Object{policies.Draft}
+)
+
+// changed makes a change at the revision that If-Match names, and answers with the case after it.
+func changed(ctx context.Context, in OneChange, change func(revision int) (service.CaseDetail, error)) (*caseAnswer, error) {
+	revision, err := in.revision(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return caseGiven(change(revision))
+}
+
+// drafts are the objects a case can also turn out to be.
+var drafts = []policies.Object{policies.Draft}
+
+// registerTraineeActs is what the trainee does with a case.
+func (s *server) registerTraineeActs() {
 	register(s, operation{
 		id: "edit-case", method: http.MethodPut, path: base + "/cases/{case}", tag: "Cases", object: policies.Case, action: policies.Edit, also: drafts,
 		summary: "Replace the record of a draft or a returned case",
-	}, func(ctx context.Context, in *edit) (*caseAnswer, error) {
-		revision, err := in.revision(ctx)
-		if err != nil {
-			return nil, err
-		}
-		return caseGiven(s.Service.EditCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Record))
+	}, func(ctx context.Context, in *editing) (*caseAnswer, error) {
+		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
+			return s.Service.EditCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Record)
+		})
 	})
 	register(s, operation{
-		id: "submit-case", method: http.MethodPost, path: base + "/cases/{case}/submission", tag: "Cases", object: policies.Case, action: policies.Submit, also: drafts,
-		summary: "Hand a case to its supervisor", details: "The record must be complete. It becomes a version that never changes.",
+		id: "submit-case", method: http.MethodPost, path: base + "/cases/{case}/submission", tag: "Cases", object: policies.Case, action: policies.Submit,
+		also: drafts, summary: "Hand a case to its supervisor", details: "The record must be complete. It becomes a version that never changes.",
 	}, func(ctx context.Context, in *OneChange) (*caseAnswer, error) {
-		revision, err := in.revision(ctx)
-		if err != nil {
-			return nil, err
-		}
-		return caseGiven(s.Service.SubmitCase(ctx, actor(ctx), in.Programme, in.Case, revision))
-	})
-	register(s, operation{
-		id: "return-case", method: http.MethodPost, path: base + "/cases/{case}/return", tag: "Cases", object: policies.Case, action: policies.Return, also: drafts,
-		summary: "Hand a case back to its trainee with the reason",
-	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
-		revision, err := in.revision(ctx)
-		if err != nil {
-			return nil, err
-		}
-		return caseGiven(s.Service.ReturnCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason))
-	})
-	register(s, operation{
-		id: "sign-off-case", method: http.MethodPost, path: base + "/cases/{case}/sign-off", tag: "Cases", object: policies.Case, action: policies.SignOff, also: drafts,
-		summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash.",
-	}, func(ctx context.Context, in *signing) (*caseAnswer, error) {
-		revision, err := in.revision(ctx)
-		if err != nil {
-			return nil, err
-		}
-		return caseGiven(s.Service.SignOffCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body))
+		return changed(ctx, *in, func(revision int) (service.CaseDetail, error) {
+			return s.Service.SubmitCase(ctx, actor(ctx), in.Programme, in.Case, revision)
+		})
 	})
 	register(s, operation{
 		id: "withdraw-case", method: http.MethodPost, path: base + "/cases/{case}/withdrawal", tag: "Cases", object: policies.Case, action: policies.Withdraw,
 		also: []policies.Object{policies.Draft, policies.SignedCase}, summary: "Take a case out of the evidence with the reason; the record stays",
 		details: "Its trainee until it is signed off, afterwards its supervisor or the director.",
 	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
-		revision, err := in.revision(ctx)
-		if err != nil {
-			return nil, err
-		}
-		return caseGiven(s.Service.WithdrawCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason))
+		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
+			return s.Service.WithdrawCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason)
+		})
+	})
+}
+
+// registerSupervisorActs is what the supervisor does with a case.
+func (s *server) registerSupervisorActs() {
+	register(s, operation{
+		id: "return-case", method: http.MethodPost, path: base + "/cases/{case}/return", tag: "Cases", object: policies.Case, action: policies.Return,
+		also: drafts, summary: "Hand a case back to its trainee with the reason",
+	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
+		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
+			return s.Service.ReturnCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason)
+		})
+	})
+	register(s, operation{
+		id: "sign-off-case", method: http.MethodPost, path: base + "/cases/{case}/sign-off", tag: "Cases", object: policies.Case, action: policies.SignOff,
+		also: drafts, summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash.",
+	}, func(ctx context.Context, in *signing) (*caseAnswer, error) {
+		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
+			return s.Service.SignOffCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body)
+		})
 	})
 }

@@ -17,7 +17,7 @@ import (
 func TestStory(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, db *store.Store) {
 		w := newWorld(t, db)
-		ines, mei, amara := w.as("ines"), w.as("mei"), w.as("amara")
+		ines, mei := w.as("ines"), w.as("mei")
 
 		before := standingOf(ines, "ines")
 		if before.Standing.Ready || before.Standing.Caution == "" {
@@ -52,7 +52,8 @@ func TestStory(t *testing.T) {
 
 		w.clock.advance(26 * time.Hour)
 		w.clients = map[string]*client{}
-		mei, ines, amara = w.as("mei"), w.as("ines"), w.as("amara")
+		mei, ines = w.as("mei"), w.as("ines")
+		amara := w.as("amara")
 		mei.do("POST", path+"/sign-off", statement(corrected), "If-Match", again.etag()).want(200).into(&detail)
 		signed := detail.SignOffs[0]
 		if detail.Case.Status != competency.CaseSignedOff || signed.CaseVersion != 2 || signed.AssessorName != "Mei" || signed.Meaning != competency.SignOffMeaning || signed.ContentHash != detail.Case.ContentHash {
