@@ -77,8 +77,8 @@ type CatalogueLesion struct {
 
 func (s *server) registerCatalogue() {
 	type size struct {
-		Left  float64 `query:"left_atrium_diameter_mm" minimum:"25" maximum:"90" doc:"The normal size when absent."`
-		Right float64 `query:"right_atrium_diameter_mm" minimum:"25" maximum:"90" doc:"The normal size when absent."`
+		Left  float64 `query:"left_atrium_diameter_mm" minimum:"20" maximum:"90" doc:"The normal size when absent."`
+		Right float64 `query:"right_atrium_diameter_mm" minimum:"20" maximum:"90" doc:"The normal size when absent."`
 	}
 	register(s, operation{
 		id: "atrium", method: http.MethodGet, path: "/api/atrium", tag: "Atria", object: policies.Catalogue, action: policies.Read,

@@ -187,3 +187,27 @@ func TestCrossOrigin(t *testing.T) {
 	own := &client{w: w, cookies: ines.cookies, origin: "http://example.com", site: "same-origin"} // example.com is httptest's host
 	own.do("POST", in("/cases"), recordOf{biatrial()}).want(201)
 }
+
+// TestTouch: a session in use is written at most once a minute, for each write costs as much as the request itself.
+func TestTouch(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	ines := w.as("ines")
+	kept := func() string {
+		sessions, err := w.store.Sessions(t.Context(), w.clock.Now())
+		w.must(err)
+		for _, data := range sessions {
+			return string(data)
+		}
+		return ""
+	}
+	first := kept()
+	w.clock.advance(59 * time.Second)
+	if got := ines.do("GET", "/api/session", nil).want(200); got.header.Get("Set-Cookie") != "" || kept() != first {
+		t.Error("written within the minute")
+	}
+	w.clock.advance(2 * time.Second)
+	ines.do("GET", "/api/session", nil).want(200)
+	if kept() == first {
+		t.Error("not written after a minute")
+	}
+}

@@ -55,12 +55,9 @@ func (s *Service) compute(record competency.Record, rule competency.RoleRule) (c
 	return computed, nil
 }
 
-// checkRecord checks what the record alone cannot show: that its lesions are ones the model knows, and that the supervisor was faculty
-// of this programme on the date; of a draft only what is there.
+// checkRecord checks what the record alone cannot show: that the supervisor was faculty of this programme on the date; of a draft only
+// what is there.
 func (h *scene) checkRecord(record competency.Record, complete bool) error {
-	if err := competency.LesionSetOf(record).Validate().Err(); err != nil {
-		return under("record", err)
-	}
 	if record.Supervisor == "" && !complete {
 		return nil
 	}
