@@ -3,7 +3,7 @@ import { render } from "preact";
 import { useEffect } from "preact/hooks";
 import { html } from "./lib/html.js";
 import { followLinks, navigate, place } from "./lib/navigate.js";
-import { match } from "./lib/route.js";
+import { match, safeReturn } from "./lib/route.js";
 import { has, loadSession, membership, session, sessionProblem } from "./lib/session.js";
 import { withQuery } from "./lib/api.js";
 import { AccountPage } from "./pages/account.js";
@@ -52,7 +52,7 @@ function App() {
   const signedOut = session.value === null;
   useEffect(() => {
     if (signedOut && path !== "/sign-in") navigate(withQuery("/sign-in", { return: path === "/" ? "" : path + location.search }), { replace: true });
-    if (session.value && path === "/sign-in") navigate("/", { replace: true });
+    if (session.value && path === "/sign-in") navigate(safeReturn(query.get("return")), { replace: true });
   }, [signedOut, path]);
   if (sessionProblem.value) return html`<${Page} title="Isthmus" kind="plain"><${Trouble} problem=${sessionProblem.value} again=${loadSession} /><//>`;
   if (session.value === undefined) return html`<main class="plain page"><h1 class="unseen">Isthmus</h1><${Loading} /></main>`;

@@ -54,17 +54,12 @@ function Graded({ detail, atrium, scenario }) {
     return document.getElementById(`finding-${index}`)?.scrollIntoView({ block: "nearest" });
   };
   return html`<div class="three graded">
+    <section class="grade-head" aria-label="Grade"><${GradeHead} grade=${grade} /></section>
     <section class="drawing" aria-label="Map of the plan">
       <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${grade.result} marks=${marks} lit=${lit} onPick=${pick} />
       <${Caution} text=${grade.caution} />
-      <h2>Lesion set</h2>
-      ${plan.ablate === false && html`<p>No ablation planned: ${atrium.facts.reasons.find(reason => reason.id === plan.reason)?.name || plan.reason}.</p>`}
-      <${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} />
-      <${ConductionWords} result=${grade.result} lit=${lit} onPick=${pick} />
-      ${plan.note && html`<h2>Note</h2><p>${plan.note}</p>`}
     </section>
-    <section class="findings-side" aria-label="Grade and findings">
-      <${GradeHead} grade=${grade} />
+    <section class="findings-side" aria-label="Findings">
       <${Findings} findings=${grade.findings} numbers=${numbers} tags=${circuitWords(grade.result)} chosen=${chosen} onChoose=${choose} />
       <div class="bar">
         <a class="button" href=${withQuery(`/scenarios/${encodeURIComponent(detail.scenario)}`, { from: detail.id })}>Try again</a>
@@ -72,6 +67,13 @@ function Graded({ detail, atrium, scenario }) {
       </div>
       <${GradeParts} grade=${grade} />
       <p class="small">Graded by policy ${grade.policy}, version ${grade.policy_version}; conduction model ${grade.model}; scenario version ${grade.scenario_version}. Points are taken from 100.</p>
+    </section>
+    <section class="in-words" aria-label="The plan in words">
+      <h2 class="first">Lesion set</h2>
+      ${plan.ablate === false && html`<p>No ablation planned: ${atrium.facts.reasons.find(reason => reason.id === plan.reason)?.name || plan.reason}.</p>`}
+      <${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} />
+      <${ConductionWords} result=${grade.result} lit=${lit} onPick=${pick} />
+      ${plan.note && html`<h2>Note</h2><p>${plan.note}</p>`}
     </section>
     <section class="about" aria-label="Patient and attempts">
       ${scenario && html`<p class="vignette">${scenario.scenario.vignette}</p><${PatientFacts} scenario=${scenario.scenario} pattern=${scenario.pattern} facts=${atrium.facts} />

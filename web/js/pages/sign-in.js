@@ -1,9 +1,7 @@
 // Signing in; the path to return to is kept.
 import { useState } from "preact/hooks";
 import { html } from "../lib/html.js";
-import { navigate, place } from "../lib/navigate.js";
 import { ApiProblem, inWords, waitWords } from "../lib/problem.js";
-import { safeReturn } from "../lib/route.js";
 import { signIn } from "../lib/session.js";
 import { TextField } from "../parts/field.js";
 import { Page } from "../parts/page.js";
@@ -19,9 +17,7 @@ export function SignInPage() {
     setBusy(true);
     setRefusal("");
     try {
-      const to = safeReturn(place.peek().query.get("return"));
-      await signIn(email.trim(), password);
-      return navigate(to, { replace: true });
+      return await signIn(email.trim(), password); // being signed in leads on: main.js goes where the address was
     } catch (error) {
       setBusy(false);
       return setRefusal(refusalWords(error));

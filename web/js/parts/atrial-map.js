@@ -72,14 +72,15 @@ const Openings = ({ map, appendage }) => html`<g>${map.openings.map(opening => h
 
 /** The names of the openings, above the lesions that cross them. @param {OpeningProps} props */
 const Labels = ({ map, appendage }) => html`<g>${map.openings.map(opening => {
-  const [x, y] = map.place(opening.centre), lines = labelLines(opening);
+  const [middle, y] = map.place(opening.centre), lines = labelLines(opening);
+  const x = opening.obstacle === "left-appendage-stump" ? middle + 20 : middle; // off the rim
   return html`<g class=${openingClass(opening, appendage)}>${lines.map((line, i) => html`<text x=${x} y=${y + 4.5 + (i - (lines.length - 1) / 2) * 15}>${line}</text>`)}</g>`;
 })}</g>`;
 
 /** @param {{map: ChamberMap}} props */
 const Sites = ({ map }) => html`<g>${map.shape.sites.map(site => {
-  const [x, y] = map.place(site.at), left = x > drawing.x + 60;
-  return html`<g class="site"><circle cx=${x} cy=${y} r="4" /><text x=${x + (left ? -8 : 8)} y=${y + 4.5} text-anchor=${left ? "end" : "start"}>${site.name}</text></g>`;
+  const [x, y] = map.place(site.at), below = x > drawing.x;
+  return html`<g class="site"><circle cx=${x} cy=${y} r="4" /><text x=${below ? x : x + 8} y=${below ? y + 19 : y + 4.5} text-anchor=${below ? "middle" : "start"}>${site.name}</text></g>`;
 })}</g>`;
 
 /** @param {{mark: Mark, at: [number, number], chosen: boolean, onPick?: (key: string) => void}} props */

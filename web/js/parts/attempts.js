@@ -1,13 +1,12 @@
 // Plans as a list: the scenario, which attempt, the letter, when.
 import { html } from "../lib/html.js";
-import { timeWords } from "../lib/days.js";
+import { dayWords } from "../lib/days.js";
 import { plain } from "../lib/numbers.js";
 
 /** @param {{plans: Api.PlanItem[], titled?: boolean, current?: string}} props titled: with the scenario's title, where the list mixes them */
 export const Attempts = ({ plans, titled = false, current }) => html`<ul class="rows">
   ${plans.map(plan => html`<li key=${plan.id}><a class="row" href=${`/plans/${plan.id}`} aria-current=${plan.id === current ? "page" : undefined}>
     <span class="grade-letter">${plan.letter}</span>
-    <span class="row-main">${titled ? plan.scenario_title : `Attempt ${plan.attempt}`}<small>${titled ? `Attempt ${plan.attempt}, ` : ""}${timeWords(plan.submitted_at)}</small></span>
-    <span class="amount">${plain(plan.score, 2)} of 100${plan.unsafe && html`<small>unsafe</small>`}</span>
+    <span class="row-main">${titled ? plan.scenario_title : `Attempt ${plan.attempt}`}<small>${[titled && `attempt ${plan.attempt}`, dayWords(plan.submitted_at), `${plain(plan.score, 2)} of 100`, plan.unsafe && "unsafe"].filter(Boolean).join(", ")}</small></span>
   </a></li>`)}
 </ul>`;

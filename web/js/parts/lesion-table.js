@@ -1,5 +1,6 @@
 // The lesion set as a table: what the map shows, in words.
 import { html } from "../lib/html.js";
+import { narrow } from "../lib/narrow.js";
 import { counted } from "../lib/numbers.js";
 import { named } from "../lib/words.js";
 
@@ -18,6 +19,8 @@ export function LesionTable({ atrium, lesions, appendage, steps = [] }) {
     rows.push({ step: "left-appendage", name: "Left appendage", energy: named(states, appendage.state), applications: kept ? "" : named(methods, appendage.method), block: appendage.result ? named(undefined, appendage.result) : "" });
   }
   if (rows.length === 0) return html`<p class="state">No lesions.</p>`;
+  if (narrow.value) return html`<ul class="rows set">${rows.map(row => html`<li class="row"><span class="row-main">${row.name}<small>${[row.energy, row.applications, row.block].filter(Boolean).join(", ")}</small>
+    ${steps.map(step => step.of(row.step) && html`<small>${step.title}: ${step.of(row.step)}</small>`)}</span></li>`)}</ul>`;
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Lesion set"><table class="set">
     <thead><tr><th scope="col">Lesion</th><th scope="col">Energy</th><th scope="col">Applications</th><th scope="col">Block</th>${steps.map(step => html`<th scope="col">${step.title}</th>`)}</tr></thead>
     <tbody>${rows.map(row => html`<tr><th scope="row">${row.name}</th><td>${row.energy}</td><td>${row.applications}</td><td>${row.block}</td>${steps.map(step => html`<td>${step.of(row.step)}</td>`)}</tr>`)}</tbody>
