@@ -60,6 +60,7 @@ function Graded({ detail, atrium, scenario }) {
       <${Caution} text=${grade.caution} />
     </section>
     <section class="findings-side" aria-label="Findings">
+      <h2 class="unseen">Findings</h2>
       <${Findings} findings=${grade.findings} numbers=${numbers} tags=${circuitWords(grade.result)} chosen=${chosen} onChoose=${choose} />
       <div class="bar">
         <a class="button" href=${withQuery(`/scenarios/${encodeURIComponent(detail.scenario)}`, { from: detail.id })}>Try again</a>

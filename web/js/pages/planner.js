@@ -50,8 +50,8 @@ function Planner({ detail, atrium, start }) {
   const conduction = useConduction(useMemo(() => lesionSet(plan, scenario.patient), [plan]));
   const sending = useSubmission(scenario, plan);
   const act = (/** @type {import("../acts/history.js").Act<Api.Plan>} */ one) => setHistory(before => before.after(one));
-  const undo = () => { announce(`Undone: ${history.undoes}`); setHistory(history.undone()); };
-  const redo = () => { announce(`Done again: ${history.redoes}`); setHistory(history.redone()); };
+  const undo = () => { announce(`Undone: ${history.undoes}`); setHistory(before => before.undone()); };
+  const redo = () => { announce(`Done again: ${history.redoes}`); setHistory(before => before.redone()); };
   useUndoKeys(undo, redo);
   const pick = (/** @type {string} */ key) => setLit(before => (before.has(key) ? new Set() : new Set([key])));
   return html`<div class="three">

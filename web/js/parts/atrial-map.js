@@ -73,7 +73,7 @@ const Openings = ({ map, appendage }) => html`<g>${map.openings.map(opening => h
 /** The names of the openings, above the lesions that cross them. @param {OpeningProps} props */
 const Labels = ({ map, appendage }) => html`<g>${map.openings.map(opening => {
   const [middle, y] = map.place(opening.centre), lines = labelLines(opening);
-  const x = opening.obstacle === "left-appendage-stump" ? middle + 20 : middle; // off the rim
+  const x = opening.obstacle === "left-appendage-stump" ? middle + 46 : middle; // beside it: off the rim and off its mark
   return html`<g class=${openingClass(opening, appendage)}>${lines.map((line, i) => html`<text x=${x} y=${y + 4.5 + (i - (lines.length - 1) / 2) * 15}>${line}</text>`)}</g>`;
 })}</g>`;
 

@@ -8,7 +8,7 @@ import { membership, session } from "../lib/session.js";
 const places = [
   { path: "/", name: "Today", roles: ["trainee"] },
   { path: "/cohort", name: "Cohort", roles: ["director", "committee", "reviewer"] },
-  { path: "/inbox", name: "Inbox", roles: ["faculty", "director"] },
+  { path: "/inbox", name: "Inbox", roles: ["faculty"] },
   { path: "/scenarios", name: "Scenarios", roles: ["trainee", "faculty", "director"] },
   { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
   { path: "/standing", name: "My standing", roles: ["trainee"] },

@@ -24,18 +24,22 @@ export const Lesions = ({ map, lesions, lit, onPick }) => html`<g>${lesions.map(
 export function Circuits({ map, circuits, lit, onPick }) {
   /** @type {[number, number][]} */
   const taken = map.openings.map(opening => map.place(opening.centre));
-  return html`<g>${circuits.map(({ chamber, index, circuit, tag }) => {
+  const group = (/** @type {NamedCircuit} */ { chamber, index, circuit, tag }, /** @type {unknown} */ inside) => {
     const key = `circuit:${chamber}:${index}`;
-    const at = map.tagPlace(circuit.path.filter(site => site.chamber === chamber).map(site => site.at), taken);
-    taken.push(at);
-    const d = map.circuit(circuit.path), text = `${tag} ${mm(circuit.length_mm)}`;
     return html`<g class=${`circuit ${circuit.verdict}${lit.has(key) ? " lit" : ""}`} onClick=${onPick && (() => onPick(key))}>
-      <title>${`Circuit ${tag}, ${circuit.name}, ${mm(circuit.length_mm)}`}</title>
-      <path class="halo" d=${d} /><path class="stroke" d=${d} />
-      <rect class="tag" x=${at[0] - text.length * 3.9 - 5} y=${at[1] - 10} width=${text.length * 7.8 + 10} height="20" rx="3" />
-      <text class="tag-text" x=${at[0]} y=${at[1] + 4.5}>${text}</text>
-    </g>`;
-  })}</g>`;
+      <title>${`Circuit ${tag}, ${circuit.name}, ${mm(circuit.length_mm)}`}</title>${inside}</g>`;
+  };
+  const paths = circuits.map(one => {
+    const d = map.circuit(one.circuit.path);
+    return group(one, html`<path class="halo" d=${d} /><path class="stroke" d=${d} />`);
+  });
+  const tags = circuits.map(one => { // above every path, each where it has most room
+    const [x, y] = map.tagPlace(one.circuit.path.filter(site => site.chamber === one.chamber).map(site => site.at), taken);
+    taken.push([x, y]);
+    const text = `${one.tag} ${mm(one.circuit.length_mm)}`;
+    return group(one, html`<rect class="tag" x=${x - text.length * 3.9 - 5} y=${y - 10} width=${text.length * 7.8 + 10} height="20" rx="3" /><text class="tag-text" x=${x} y=${y + 4.5}>${text}</text>`);
+  });
+  return html`<g>${paths}${tags}</g>`;
 }
 
 /** @param {{map: ChamberMap, gaps: Api.Gap[]} & Light} props */
