@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // finder is the page-side half of visitor: it finds things the way a person or a screen reader does, by role and name.
@@ -67,6 +68,9 @@ func newVisitor(t *testing.T, browser context.Context, base string, width int64)
 	}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
 	t.Cleanup(cancel)
+	if err := chromedp.Do(ctx); err != nil { // opening the tab must have no deadline either
+		t.Fatal(err)
+	}
 	v := &visitor{t: t, ctx: ctx, base: base, width: width, axe: string(axe)}
 	height := int64(900)
 	if width < 600 {
@@ -151,7 +155,13 @@ func (v *visitor) see(text string) {
 func (v *visitor) press(name string) {
 	v.t.Helper()
 	var at struct{ X, Y float64 }
-	place := v.await(fmt.Sprintf("something to press named %q", name), "placeOf", name)
+	what := fmt.Sprintf("something to press named %q", name)
+	place := v.await(what, "placeOf", name)
+	for again := ""; again != place; { // a page that still moves is not clicked at
+		again = place
+		time.Sleep(60 * time.Millisecond)
+		place = v.await(what, "placeOf", name)
+	}
 	if err := json.Unmarshal([]byte(place), &at); err != nil {
 		v.t.Fatal(err)
 	}
@@ -165,6 +175,30 @@ func (v *visitor) fill(label, text string) {
 	v.do(chromedp.KeyEvent(text))
 }
 
+// set puts a value into a field that the browser itself helps to fill, as a date.
+func (v *visitor) set(label, value string) {
+	v.t.Helper()
+	v.await(fmt.Sprintf("a field labelled %q", label), "setField", label, value)
+}
+
+// tabTo presses the tabulator key until the thing of that name has the focus, and fails when it cannot be reached.
+func (v *visitor) tabTo(name string) {
+	v.t.Helper()
+	for range 80 {
+		v.do(chromedp.KeyEvent(kb.Tab))
+		if v.await("a focus", "focusedName") == name {
+			return
+		}
+	}
+	v.t.Fatalf("at %d px: %q cannot be reached with the tabulator key", v.width, name)
+}
+
+// keys types keys at what has the focus.
+func (v *visitor) keys(keys string) {
+	v.t.Helper()
+	v.do(chromedp.KeyEvent(keys))
+}
+
 // choose picks an option of the select box of that label.
 func (v *visitor) choose(label, option string) {
 	v.t.Helper()
@@ -175,6 +209,7 @@ func (v *visitor) choose(label, option string) {
 // smaller than 24 by 24 pixels (WCAG 2.2, 2.5.8).
 func (v *visitor) audit(page string) {
 	v.t.Helper()
+	v.await("the page to be read", "settled")
 	v.shoot(page)
 	if wide := eval[float64](v, "document.documentElement.scrollWidth - document.documentElement.clientWidth"); wide > 0 {
 		v.t.Errorf("%s is %v px wider than its %d px window", page, wide, v.width)
@@ -201,7 +236,7 @@ func (v *visitor) shoot(page string) {
 		v.t.Logf("no picture of %s: %v", page, err)
 		return
 	}
-	name := fmt.Sprintf("%s-%d.png", strings.ReplaceAll(page, " ", "-"), v.width)
+	name := fmt.Sprintf("%s-%d.png", strings.NewReplacer(" ", "-", "/", "-").Replace(page), v.width)
 	if err := os.WriteFile(filepath.Join(folder, name), picture, 0o644); err != nil {
 		v.t.Error(err)
 	}

@@ -9,10 +9,11 @@ const nameOf = element => {
   return words(element.textContent);
 };
 const seeText = text => words(document.body.innerText).toLowerCase().includes(words(text).toLowerCase()) ? "yes" : "";
-const placeOf = name => {
+const placeOf = name => pointAt(name, text => text === name) || pointAt(name, text => text.startsWith(name)) || pointAt(name, text => text.includes(name));
+const pointAt = (name, fits) => {
   const all = [...document.querySelectorAll("button, a[href], summary, [role=button], [role=tab], input[type=radio], input[type=checkbox]")];
   for (const element of all) {
-    if (nameOf(element) !== name || element.disabled) continue;
+    if (!fits(nameOf(element)) || element.disabled) continue;
     const target = element.matches("input") && element.labels?.length ? element.labels[0] : element;
     if (!shown(target)) continue;
     target.scrollIntoView({ block: "center", behavior: "instant" });
@@ -32,6 +33,16 @@ const focusField = label => {
   field.select?.();
   return "yes";
 };
+const settled = () => document.querySelector("[aria-busy=true]") || [...document.querySelectorAll("[role=status]")].some(s => s.classList.contains("state")) ? "" : "yes";
+const setField = (label, value) => {
+  const field = fieldOf(label);
+  if (!field) return "";
+  field.value = value;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+  field.dispatchEvent(new Event("change", { bubbles: true }));
+  return "yes";
+};
+const focusedName = () => document.activeElement && document.activeElement !== document.body ? nameOf(document.activeElement) || "(no name)" : "(nothing)";
 const chooseOption = (label, text) => {
   const field = fieldOf(label);
   const option = field && [...field.options].find(o => words(o.textContent) === text || o.value === text);
