@@ -2,6 +2,7 @@
 import { computed, signal } from "@preact/signals";
 import { get, listeners, post, remove } from "./api.js";
 import { forgetKept } from "./keep.js";
+import { navigate } from "./navigate.js";
 
 /** undefined while unknown, null when signed out. */
 export const session = signal(/** @type {Api.Session | null | undefined} */ (undefined));
@@ -35,9 +36,11 @@ export async function signIn(email, password) {
   session.value = await post("/session", { email, password });
 }
 
+/** Ends the session. One who leaves on purpose is not led back to where they were. */
 export async function signOut() {
   await remove("/session");
   forgetKept();
+  navigate("/sign-in", { replace: true });
   session.value = null;
 }
 

@@ -14,14 +14,13 @@ import { Show, Trouble } from "../parts/waiting.js";
 
 export function AccountPage() {
   const person = session.value?.person, memberships = session.value?.memberships || [];
-  const leave = async () => { await signOut(); navigate("/sign-in"); };
   return html`<${Page} title="Account" lead=${`${person?.name}, ${person?.email}`}>
     <h2>Programme</h2>
     ${memberships.length > 1 ? html`<${SelectField} label="You work in" value=${membership.value?.programme || ""} options=${memberships.map(one => ({ id: one.programme, name: one.programme_name }))} onValue=${(/** @type {string} */ id) => { workIn(id); navigate("/"); }} />` : html`<p>${membership.value?.programme_name || "You are a member of no programme. Its coordinator can add you."}</p>`}
     ${membership.value && html`<p>${capital(listed(membership.value.roles))}</p>`}
     <${Tokens} />
     <h2>Leave</h2>
-    <button type="button" onClick=${leave}>Sign out</button>
+    <button type="button" onClick=${signOut}>Sign out</button>
     <p class="small">Isthmus ${session.value?.version}. <a href="/docs">The API, described</a></p>
   <//>`;
 }

@@ -10,6 +10,7 @@ import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { IntervalFigure } from "../parts/interval-figure.js";
 import { Page } from "../parts/page.js";
+import { Row } from "../parts/row.js";
 import { StateSign } from "../parts/signs.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Empty, Show } from "../parts/waiting.js";
@@ -47,8 +48,7 @@ function EvidenceOf({ line, trainee, caution }) {
 }
 
 /** @param {{id: string, kind: string, name?: {what: string, when: string}, why?: string}} props */
-const EvidenceRow = ({ id, kind, name, why }) => html`<a class="row" href=${`/${kind === "plan" ? "plans" : "cases"}/${id}`}>
-  <span class="row-main">${name?.what || (kind === "plan" ? "Graded plan" : "Case")}<small>${[name?.when, why].filter(Boolean).join(": ")}</small></span></a>`;
+const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : "cases"}/${id}`} name=${name?.what || (kind === "plan" ? "Graded plan" : "Case")} detail=${[name?.when, why].filter(Boolean).join(": ")} />`;
 
 /** What the pieces of evidence are called. They are links first: a name that cannot be read is no reason to hide one.
  * @param {string} trainee @param {Api.RequirementStanding} line @returns {Map<string, {what: string, when: string}>} */

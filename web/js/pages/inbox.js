@@ -8,6 +8,7 @@ import { word } from "../lib/words.js";
 import { List } from "../parts/list.js";
 import { Page } from "../parts/page.js";
 import { title } from "../parts/case-rows.js";
+import { Row } from "../parts/row.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Empty } from "../parts/waiting.js";
 
@@ -35,10 +36,9 @@ function Waiting({ items, late, facts }) {
   return html`<p>${counted(items.length, "case")} ${items.length === 1 ? "waits" : "wait"}${over > 0 ? `; ${over} for more than ${late} days, when recall fades` : ""}.</p>
     ${groups.map(group => html`<section key=${group[0].trainee}>
       <h2>${group[0].trainee_name}</h2>
-      <ul class="rows">${group.map(item => html`<li key=${item.id}><a class="row" href=${`/cases/${item.id}/sign-off`}>
-        <span class="row-main">${title(item, facts?.operations)}<small>${dayWords(item.operated_on)}, ${word(item.pattern)}, trainee as ${word(item.role)} by their own account</small></span>
-        <span class="amount">${ageWords(item.age_days)}${item.age_days > late && html`<small>late recall</small>`}</span>
-      </a></li>`)}</ul>
+      <ul class="rows">${group.map(item => html`<li key=${item.id}><${Row} to=${`/cases/${item.id}/sign-off`} name=${title(item, facts?.operations)}
+        detail=${`${dayWords(item.operated_on)}, ${word(item.pattern)}, trainee as ${word(item.role)} by their own account`}
+        after=${html`${ageWords(item.age_days)}${item.age_days > late && html`<small>late recall</small>`}`} /></li>`)}</ul>
     </section>`)}
     <p><a href="/cases">All cases you supervised</a></p>`;
 }

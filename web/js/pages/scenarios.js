@@ -5,6 +5,7 @@ import { named, Word } from "../lib/words.js";
 import { counted } from "../lib/numbers.js";
 import { List } from "../parts/list.js";
 import { Page } from "../parts/page.js";
+import { Row } from "../parts/row.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Empty } from "../parts/waiting.js";
 
@@ -12,10 +13,8 @@ export function ScenariosPage() {
   const operations = useAtrium().data?.facts.operations;
   return html`<${Page} title="Scenarios" lead="Fictional patients. Plan the operation, check what your plan would block, and submit it for grading.">
     <${List} path=${at("/scenarios")} what="the scenarios" empty=${html`<${Empty} says="No scenario is live in this programme yet.">Your director can add some.<//>`}>
-      ${(/** @type {Api.ScenarioItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li key=${item.id}><a class="row" href=${`/scenarios/${encodeURIComponent(item.id)}`}>
-        <span class="row-main">${item.title}<small>${Word(item.pattern)}; ${named(operations, item.operation)}</small></span>
-        ${has("trainee") && html`<span class="amount">${item.my_attempts > 0 ? html`best ${item.my_best_letter}<small>${counted(item.my_attempts, "attempt")}</small>` : "not tried"}</span>`}
-      </a></li>`)}</ul>`}
+      ${(/** @type {Api.ScenarioItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li key=${item.id}><${Row} to=${`/scenarios/${encodeURIComponent(item.id)}`} name=${item.title} detail=${`${Word(item.pattern)}; ${named(operations, item.operation)}`}
+        after=${has("trainee") && (item.my_attempts > 0 ? html`best ${item.my_best_letter}<small>${counted(item.my_attempts, "attempt")}</small>` : "not tried")} /></li>`)}</ul>`}
     <//>
   <//>`;
 }

@@ -13,14 +13,15 @@ import { LongField, TextField } from "../parts/field.js";
 import { asLines, FaultSummary } from "../parts/fault-summary.js";
 import { List } from "../parts/list.js";
 import { Page } from "../parts/page.js";
+import { Row } from "../parts/row.js";
 import { Empty, Show, Trouble } from "../parts/waiting.js";
 
 export function StandardsPage() {
   return html`<${Page} title="Standards" lead="The programme's thresholds for independence. A version in force never changes.">
     ${has("director") && html`<div class="bar"><a class="button" href="/standards/new">Add a version</a></div>`}
     <${List} path=${at("/standards")} what="the standards" empty=${html`<${Empty} says="No standard yet: nobody has a standing until the director adds one." />`}>
-      ${(/** @type {Api.StandardItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li key=${item.version}><a class="row" href=${`/standards/${item.version}`}>
-        <span class="row-main">${item.title}<small>version ${item.version}</small></span><span class="amount">${item.in_force_from > today() ? "in force from" : "since"} ${dayWords(item.in_force_from)}</span></a></li>`)}</ul>`}
+      ${(/** @type {Api.StandardItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li key=${item.version}><${Row} to=${`/standards/${item.version}`} name=${item.title} detail=${`version ${item.version}`}
+        after=${`${item.in_force_from > today() ? "in force from" : "since"} ${dayWords(item.in_force_from)}`} /></li>`)}</ul>`}
     <//>
   <//>`;
 }

@@ -11,6 +11,7 @@ import { Attempts } from "../parts/attempts.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { Page } from "../parts/page.js";
+import { Row } from "../parts/row.js";
 import { evidencePath, StandingKey, StandingList } from "../parts/standing-list.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Empty, Show } from "../parts/waiting.js";
@@ -35,7 +36,7 @@ export function TodayPage() {
       <section aria-labelledby="next-title">
         <h2 id="next-title">What to do next</h2>
         ${todo.length > 0
-          ? html`<ol class="rows todo">${todo.map(item => html`<li><a class="row" href=${item.to}><span class="row-main">${item.what}<small>${item.why}</small></span></a></li>`)}</ol>`
+          ? html`<ol class="rows todo">${todo.map(item => html`<li><${Row} to=${item.to} name=${item.what} detail=${item.why} /></li>`)}</ol>`
           : !standing.loading && html`<p>Nothing waits for you. Plan a scenario, or log an operation.</p>`}
         <div class="bar"><a class="button" href="/cases/new">Log a case</a><a class="button quiet" href="/scenarios">Plan a scenario</a></div>
         <h2>Recent grades</h2>

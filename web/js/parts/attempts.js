@@ -2,11 +2,10 @@
 import { html } from "../lib/html.js";
 import { dayWords } from "../lib/days.js";
 import { plain } from "../lib/numbers.js";
+import { Row } from "./row.js";
 
 /** @param {{plans: Api.PlanItem[], titled?: boolean, current?: string}} props titled: with the scenario's title, where the list mixes them */
 export const Attempts = ({ plans, titled = false, current }) => html`<ul class="rows">
-  ${plans.map(plan => html`<li key=${plan.id}><a class="row" href=${`/plans/${plan.id}`} aria-current=${plan.id === current ? "page" : undefined}>
-    <span class="grade-letter">${plan.letter}</span>
-    <span class="row-main">${titled ? plan.scenario_title : `Attempt ${plan.attempt}`}<small>${[titled && `attempt ${plan.attempt}`, dayWords(plan.submitted_at), `${plain(plan.score, 2)} of 100`, plan.unsafe && "unsafe"].filter(Boolean).join(", ")}</small></span>
-  </a></li>`)}
+  ${plans.map(plan => html`<li key=${plan.id}><${Row} to=${`/plans/${plan.id}`} current=${plan.id === current} before=${html`<span class="grade-letter">${plan.letter}</span>`}
+    name=${titled ? plan.scenario_title : `Attempt ${plan.attempt}`} detail=${[titled && `attempt ${plan.attempt}`, dayWords(plan.submitted_at), `${plain(plan.score, 2)} of 100`, plan.unsafe && "unsafe"].filter(Boolean).join(", ")} /></li>`)}
 </ul>`;

@@ -2,14 +2,13 @@
 import { html } from "../lib/html.js";
 import { ageWords, dayWords } from "../lib/days.js";
 import { Word, named, word } from "../lib/words.js";
+import { Row } from "./row.js";
 
-/** @param {{cases: Api.CaseItem[], operations?: Api.Named[], by?: "trainee" | "supervisor", to?: (item: Api.CaseItem) => string}} props */
-export const CaseRows = ({ cases, operations, by = "supervisor", to = item => `/cases/${item.id}` }) => html`<ul class="rows">
-  ${cases.map(item => html`<li key=${item.id}><a class="row" href=${to(item)}>
-    <span class="row-main">${title(item, operations)}
-      <small>${[by === "trainee" ? item.trainee_name : item.supervisor_name, dayWords(item.operated_on), item.role && word(item.role)].filter(Boolean).join(", ")}</small></span>
-    <span class="amount">${statusWords(item, by)}<small>${item.status === "submitted" ? ageWords(item.age_days) : ""}</small></span>
-  </a></li>`)}
+/** @param {{cases: Api.CaseItem[], operations?: Api.Named[], by?: "trainee" | "supervisor"}} props by: whose name is shown */
+export const CaseRows = ({ cases, operations, by = "supervisor" }) => html`<ul class="rows">
+  ${cases.map(item => html`<li key=${item.id}><${Row} to=${`/cases/${item.id}`} name=${title(item, operations)}
+    detail=${[by === "trainee" ? item.trainee_name : item.supervisor_name, dayWords(item.operated_on), item.role && word(item.role)].filter(Boolean).join(", ")}
+    after=${html`${statusWords(item, by)}${item.status === "submitted" && html`<small>${ageWords(item.age_days)}</small>`}`} /></li>`)}
 </ul>`;
 
 /** What a case is called: its operation and what was ablated. @param {{operation: string, scope: string}} item @param {Api.Named[]} [operations] */

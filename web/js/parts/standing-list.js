@@ -11,11 +11,11 @@ export const evidencePath = (trainee, requirement, on) => `/trainees/${trainee}/
 /** @param {{lines: Api.RequirementStanding[], trainee: string, on?: string, brief?: boolean}} props */
 export const StandingList = ({ lines, trainee, on, brief = false }) => html`<ul class="standing">
   ${lines.map(line => html`<li key=${line.requirement}>
-    <a class="requirement" href=${evidencePath(trainee, line.requirement, on)}>
+    <div class="requirement">
       <span class="state-words"><${StateSign} state=${line.state} />${Word(line.state)}</span>
-      <span class="says">${Word(line.requirement)}${!brief && html`<small>${line.says}</small>`}</span>
+      <span class="says"><a class="row-link" href=${evidencePath(trainee, line.requirement, on)}>${Word(line.requirement)}</a>${!brief && html`<small>${line.says}</small>`}</span>
       <span class="measure"><${IntervalFigure} line=${line} /><span>${line.state === "not-enough-data" && line.n === 0 ? "nothing yet" : measured(line)}</span></span>
-    </a>
+    </div>
     ${!brief && line.next && html`<p class="small">${line.next}</p>`}
   </li>`)}
 </ul>`;
