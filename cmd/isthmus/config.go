@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"log/slog"
+	"net"
+	"net/netip"
 	"net/url"
 	"slices"
 	"strings"
@@ -30,7 +32,20 @@ func (c Config) Validate() error {
 	if !strings.HasPrefix(c.Database, "sqlite:") && !strings.HasPrefix(c.Database, "postgres://") && !strings.HasPrefix(c.Database, "postgresql://") {
 		return fmt.Errorf("--database must begin with sqlite: or postgres://")
 	}
+	if c.Cookies == "plain" && !loopback(c.Listen) {
+		return fmt.Errorf("--cookies plain sends sessions unprotected: --listen (%s) must then be a loopback address, such as 127.0.0.1:8080", c.Listen)
+	}
 	return nil
+}
+
+// loopback reports whether only this machine can reach address.
+func loopback(address string) bool {
+	host, _, err := net.SplitHostPort(address)
+	if err != nil {
+		return false
+	}
+	ip, err := netip.ParseAddr(host)
+	return host == "localhost" || err == nil && ip.IsLoopback()
 }
 
 // LogValue prints the configuration without its secret, the database's password.
@@ -40,19 +55,29 @@ func (c Config) LogValue() slog.Value {
 		slog.Duration("idle", c.Idle), slog.Duration("signed_in", c.SignedIn), slog.String("log", c.LogFormat))
 }
 
-// hidePassword masks whatever could be a password in a database URL. One that cannot be parsed is not printed at all.
+// secretKeys are the parameters of a database URL that may hold a password: the account's, and that of a client certificate's key.
+var secretKeys = []string{"password", "sslpassword"}
+
+// hidePassword masks whatever could be a password in a database URL. One that cannot be taken apart for sure (an unescaped / ? or #
+// in a password ends the address early) is not printed at all.
 func hidePassword(database string) string {
 	if strings.HasPrefix(database, "sqlite:") {
 		return database
 	}
+	const unreadable = "(a URL that cannot be read)"
 	address, err := url.Parse(database)
-	if err != nil {
-		return "(a URL that cannot be read)"
+	if err != nil || address.Fragment != "" || strings.Contains(address.EscapedPath()+address.RawQuery, "@") {
+		return unreadable
 	}
-	query := address.Query()
-	if query.Has("password") {
-		query.Set("password", "xxxxx")
-		address.RawQuery = query.Encode()
+	query, err := url.ParseQuery(address.RawQuery)
+	if err != nil {
+		return unreadable
+	}
+	for _, key := range secretKeys {
+		if query.Has(key) {
+			query.Set(key, "xxxxx")
+			address.RawQuery = query.Encode()
+		}
 	}
 	return address.Redacted()
 }

@@ -54,7 +54,7 @@ func (c GradeCmd) Run(streams Streams) error {
 
 // grade reads the files and grades.
 func (c GradeCmd) grade(streams Streams) (assessment.Grade, error) {
-	scenario, err := findScenario(c.Scenario)
+	scenario, err := findScenario(streams, c.Scenario)
 	if err != nil {
 		return assessment.Grade{}, err
 	}
@@ -80,11 +80,11 @@ func (c GradeCmd) grade(streams Streams) (assessment.Grade, error) {
 }
 
 // findScenario takes the id of a starter scenario or the name of a file. An id has neither a dot nor a path separator.
-func findScenario(name string) (assessment.Scenario, error) {
+func findScenario(streams Streams, name string) (assessment.Scenario, error) {
 	if scenario, ok := pack.Scenario(assessment.ScenarioID(name)); ok {
 		return scenario, nil
 	}
-	data, err := readLimited(Streams{}, name)
+	data, err := readLimited(streams, name)
 	if errors.Is(err, fs.ErrNotExist) && !strings.ContainsAny(name, "."+string(filepath.Separator)) {
 		return assessment.Scenario{}, fmt.Errorf("no starter scenario and no file is called %q: isthmus grade --help lists the scenarios", name)
 	}

@@ -50,8 +50,12 @@ type exit int
 // run parses args and runs one command. It returns the exit code: 0 done, 1 the command failed, 2 the command line is wrong.
 func run(ctx context.Context, args, environ []string, streams Streams) (code int) {
 	defer func() {
-		if early, ok := recover().(exit); ok {
+		switch early := recover().(type) {
+		case nil:
+		case exit:
 			code = int(early)
+		default:
+			panic(early) // a mistake of ours must not look like success
 		}
 	}()
 	var cli commands

@@ -51,6 +51,9 @@ func (c MigrateDownCmd) Run(ctx context.Context, config *Config, streams Streams
 	}
 	return onDatabase(ctx, *config, func(s *store.Store) error {
 		taken, err := migrations.Down(ctx, s.DB(), s.Dialect(), c.To)
+		if err == nil && len(taken) == 0 {
+			fmt.Fprintf(streams.Out, "The database has no migration above %d.\n", c.To)
+		}
 		return sayMigrations(streams, "taken back", taken, err)
 	})
 }

@@ -3,7 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
+	"strings"
 	"text/tabwriter"
+	"unicode"
+	"unicode/utf8"
 
 	"isthmus/api/store"
 	"isthmus/competency"
@@ -18,7 +21,7 @@ type ProgrammeCmd struct {
 // ProgrammeAddCmd adds a programme.
 type ProgrammeAddCmd struct {
 	Name           string   `arg:"" help:"Name of the programme."`
-	Site           []string `help:"A site its members operate at; repeat for each." default:"Main site"`
+	Site           []string `sep:"none" help:"A site its members operate at; repeat for each." default:"Main site"`
 	DatePrecision  string   `enum:"day,week,month" default:"month" help:"How exactly operation dates are kept: day, week or month."`
 	LateRecallDays int      `default:"14" help:"A sign-off later than this is marked as late recall."`
 }
@@ -33,13 +36,17 @@ Example:
 
 // Run adds the programme with the example standard in force.
 func (c ProgrammeAddCmd) Run(ctx context.Context, config *Config, streams Streams) error {
+	name, err := plainName("the name of a programme", c.Name)
+	if err != nil {
+		return err
+	}
 	settings := competency.Defaults()
 	settings.Sites, settings.DatePrecision, settings.LateRecallDays = c.Site, competency.Precision(c.DatePrecision), c.LateRecallDays
 	if err := settings.Validate().Err(); err != nil {
 		return sayFaults(streams.Err, err)
 	}
 	now := wallClock()
-	programme := store.Programme{ID: competency.ProgrammeID(newID()), Name: c.Name, Settings: settings, CreatedAt: now}
+	programme := store.Programme{ID: competency.ProgrammeID(newID()), Name: name, Settings: settings, CreatedAt: now}
 	standard := store.Standard{
 		Programme: programme.ID, Version: competency.ExampleStandard().Version, InForceFrom: competency.DayOf(now), YAML: string(competency.ExampleStandardYAML()), CreatedAt: now,
 	}
@@ -62,6 +69,15 @@ func (c ProgrammeAddCmd) Run(ctx context.Context, config *Config, streams Stream
 		}
 		return err
 	})
+}
+
+// plainName takes a name as people and tables can show it: 1 to 120 characters on one line, without spaces at the ends.
+func plainName(what, text string) (string, error) {
+	name := strings.TrimSpace(text)
+	if name == "" || utf8.RuneCountInString(name) > 120 || strings.ContainsFunc(name, unicode.IsControl) {
+		return "", fmt.Errorf("%s must be 1 to 120 characters on one line", what)
+	}
+	return name, nil
 }
 
 // ProgrammeListCmd lists the programmes.

@@ -73,6 +73,10 @@ func (c UserAddCmd) addNew(ctx context.Context, s *store.Store, membership store
 	if strings.TrimSpace(c.Name) == "" {
 		return fmt.Errorf("%s has no account yet: add --name", c.Email)
 	}
+	name, err := plainName("--name", c.Name)
+	if err != nil {
+		return err
+	}
 	password, err := newPassword(c.Password, streams)
 	if err != nil {
 		return err
@@ -82,7 +86,7 @@ func (c UserAddCmd) addNew(ctx context.Context, s *store.Store, membership store
 		return err
 	}
 	membership.Person = competency.PersonID(newID())
-	person := store.Person{ID: membership.Person, Email: strings.ToLower(c.Email), Name: strings.TrimSpace(c.Name), PasswordHash: hash, Epoch: 1, CreatedAt: wallClock()}
+	person := store.Person{ID: membership.Person, Email: strings.ToLower(c.Email), Name: name, PasswordHash: hash, Epoch: 1, CreatedAt: wallClock()}
 	err = s.Write(ctx, c.act(membership), func(tx *store.Tx) error {
 		if err := tx.CreatePerson(person); err != nil {
 			return err
