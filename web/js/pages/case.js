@@ -5,10 +5,10 @@ import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
-import { named, Word } from "../lib/words.js";
+import { named } from "../lib/words.js";
 import { CaseHistory, SignedStatement } from "../parts/case-history.js";
 import { ComputedFacts, RecordFacts } from "../parts/case-facts.js";
-import { title } from "../parts/case-rows.js";
+import { statusWords, title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
@@ -23,7 +23,8 @@ export function CasePage({ params }) {
   const atrium = useAtrium();
   const read = /** @type {Api.CaseDetail | undefined} */ (detail.data);
   const name = read ? title({ operation: read.case.record.operation, scope: read.case.computed?.scope || "" }, atrium.data?.facts.operations) : "Case";
-  const lead = read && [Word(read.case.status), read.case.trainee === session.value?.person.id ? "" : read.trainee_name].filter(Boolean).join(", ");
+  const own = read?.case.trainee === session.value?.person.id;
+  const lead = read && html`${statusWords(read.case.status, own)}${own ? "" : html`, <a href=${`/trainees/${read.case.trainee}/standing`}>${read.trainee_name}</a>`}`;
   return html`<${Page} title=${name} lead=${lead}>
     <${Show} of=${detail} what="the case">${(/** @type {Api.CaseDetail} */ shown) => html`
       <${Show} of=${atrium} what="the catalogue">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => html`

@@ -62,10 +62,10 @@ function Graded({ detail, atrium, scenario }) {
     <section class="findings-side" aria-label="Findings">
       <h2 class="unseen">Findings</h2>
       <${Findings} findings=${grade.findings} numbers=${numbers} tags=${circuitWords(grade.result)} chosen=${chosen} onChoose=${choose} />
-      <div class="bar">
+      ${detail.trainee === session.value?.person.id && html`<div class="bar">
         <a class="button" href=${withQuery(`/scenarios/${encodeURIComponent(detail.scenario)}`, { from: detail.id })}>Try again</a>
         <a class="button quiet" href="/scenarios">All scenarios</a>
-      </div>
+      </div>`}
       <${GradeParts} grade=${grade} />
       <p class="small">Graded by policy ${grade.policy}, version ${grade.policy_version}; conduction model ${grade.model}; scenario version ${grade.scenario_version}. Points are taken from 100.</p>
     </section>

@@ -47,6 +47,9 @@ export function NewStandardPage({ query }) {
   <//>`;
 }
 
+/** A fault inside the YAML names its place there, and leads to the one field that holds it all. @param {{field: string, says: string}} line */
+const placed = ({ field, says }) => (field === "in_force_from" ? { field, says } : { field: "yaml", says: field ? `${field}: ${says}` : says });
+
 /** @param {{start: string}} props */
 function StandardForm({ start }) {
   const [yaml, setYaml] = useState(start);
@@ -60,7 +63,7 @@ function StandardForm({ start }) {
       announce("Standard added.");
       navigate(`/standards/${added.version}`);
     } catch (error) {
-      const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField()).map(({ field, says }) => ({ field: field === "in_force_from" ? field : "yaml", says: field && field !== "yaml" && field !== "in_force_from" ? `${field}: ${says}` : says })) : [];
+      const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("yaml")).map(placed) : [];
       setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
     }
   };

@@ -1,5 +1,6 @@
 // What happened to a case, and the statements signed on it.
 import { html } from "../lib/html.js";
+import { counted } from "../lib/numbers.js";
 import { timeWords } from "../lib/days.js";
 import { capital, levelName, word } from "../lib/words.js";
 
@@ -16,7 +17,7 @@ export function SignedStatement({ signOff, facts }) {
   const { statement } = signOff;
   return html`<section class="statement">
     <p class="strong">Signed by ${signOff.assessor_name}, ${timeWords(signOff.signed_at)}</p>
-    <p>“${signOff.meaning}” On version ${signOff.case_version}, ${signOff.age_days} days after the operation${signOff.late_recall ? ": late recall" : ""}.</p>
+    <p>“${signOff.meaning}” On version ${signOff.case_version}, ${counted(signOff.age_days, "day")} after the operation${signOff.late_recall ? ": late recall" : ""}.</p>
     <dl class="facts">
       <dt>Role confirmed</dt><dd>${word(signOff.role)}${signOff.role !== signOff.role_claimed ? `; the trainee's account gave ${word(signOff.role_claimed)}` : ""}</dd>
       <dt>Help given, looking back</dt><dd>${statement.help_given}, ${levelName(facts.help_levels, statement.help_given)}</dd>

@@ -8,7 +8,7 @@ import { Row } from "./row.js";
 export const CaseRows = ({ cases, operations, by = "supervisor" }) => html`<ul class="rows">
   ${cases.map(item => html`<li key=${item.id}><${Row} to=${`/cases/${item.id}`} name=${title(item, operations)}
     detail=${[by === "trainee" ? item.trainee_name : item.supervisor_name, dayWords(item.operated_on), item.role && word(item.role)].filter(Boolean).join(", ")}
-    after=${html`${statusWords(item, by)}${item.status === "submitted" && html`<small>${ageWords(item.age_days)}</small>`}`} /></li>`)}
+    after=${html`${statusWords(item.status, by === "supervisor")}${item.status === "submitted" && html`<small>${ageWords(item.age_days)}</small>`}`} /></li>`)}
 </ul>`;
 
 /** What a case is called: its operation and what was ablated. @param {{operation: string, scope: string}} item @param {Api.Named[]} [operations] */
@@ -18,5 +18,5 @@ export function title({ operation, scope }, operations) {
   return scope && scope !== "none" ? `${first}, ${word(scope)}` : first;
 }
 
-/** @param {Api.CaseItem} item @param {string} by */
-const statusWords = (item, by) => (item.status === "returned" && by === "trainee" ? "Returned" : Word(item.status));
+/** A case's state, said to its trainee or of it. @param {string} status @param {boolean} own */
+export const statusWords = (status, own) => (status === "returned" && !own ? "Returned" : Word(status));
