@@ -29,7 +29,7 @@ export function inUnit(value, unit) {
  * @param {{value: number, target: number, unit: string, n: number, interval?: Api.Interval}} line
  */
 export function measured({ value, target, unit, n, interval }) {
-  if (unit !== "share") return `${plain(value)} of ${inUnit(target, unit)}`;
+  if (unit !== "share") return value > target ? `${inUnit(value, unit)}, target ${plain(target)}` : `${plain(value)} of ${inUnit(target, unit)}`;
   const range = interval ? ` (${Math.round(interval.low * 100)} to ${Math.round(interval.high * 100)})` : "";
   return `${percent(value)}${range} of ${n}, target ${percent(target)}`;
 }

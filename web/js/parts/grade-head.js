@@ -9,7 +9,7 @@ export function GradeHead({ grade }) {
   return html`<div class="grade">
     <p class="letter" aria-label=${`Grade ${grade.letter}`}>${grade.letter}</p>
     <div>
-      <p class="score">${plain(grade.score, 2)} of 100${grade.unsafe && html`<span class="unsafe">unsafe</span>`}</p>
+      <p class="score">${plain(grade.score, 2)} of 100${grade.unsafe && html` <span class="unsafe">unsafe</span>`}</p>
       <p>Scope reached: ${word(grade.result.scope)}. Needed here: ${word(grade.target_scope)}.${minimum}</p>
       ${grade.cap && html`<p>At most ${grade.cap}: ${grade.cap_reason}</p>`}
     </div>
