@@ -192,7 +192,15 @@ func TestNewerDatabase(t *testing.T) {
 // tamper changes the database from outside the program.
 func (on database) tamper(t *testing.T, statements ...string) {
 	t.Helper()
-	err := onDatabase(t.Context(), Config{Database: on.url}, func(s *store.Store) error {
+	if err := on.change(t, statements...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// change tries to, and gives the database's answer.
+func (on database) change(t *testing.T, statements ...string) error {
+	t.Helper()
+	return onDatabase(t.Context(), Config{Database: on.url}, func(s *store.Store) error {
 		for _, statement := range statements {
 			if _, err := s.DB().ExecContext(t.Context(), statement); err != nil {
 				return err
@@ -200,9 +208,6 @@ func (on database) tamper(t *testing.T, statements ...string) {
 		}
 		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 }
 
 func TestProgramme(t *testing.T) {

@@ -98,10 +98,10 @@ func (c UserAddCmd) addNew(ctx context.Context, s *store.Store, membership store
 		}
 		return addRole(tx, membership)
 	})
-	if err == nil {
-		sayPassword(c.Password, c.Email, password, streams)
+	if err != nil {
+		return err
 	}
-	return err
+	return sayPassword(c.Password, c.Email, password, streams)
 }
 
 func (c UserAddCmd) act(m store.Membership) store.Act {
@@ -174,10 +174,10 @@ func (c UserResetCmd) Run(ctx context.Context, config *Config, streams Streams) 
 			}
 			return tx.Audit("person", string(person.ID), nil, nil)
 		})
-		if err == nil {
-			sayPassword(c.Password, c.Email, password, streams)
+		if err != nil {
+			return err
 		}
-		return err
+		return sayPassword(c.Password, c.Email, password, streams)
 	})
 }
 
@@ -237,10 +237,14 @@ func newPassword(how string, streams Streams) (string, error) {
 	return password, signin.CheckPassword(password)
 }
 
-func sayPassword(how, email, password string, streams Streams) {
-	if how == "generate" {
-		fmt.Fprintf(streams.Out, "Password of %s, shown this once: %s\n", email, password)
-	} else {
-		fmt.Fprintf(streams.Out, "Password of %s set.\n", email)
+// sayPassword shows a generated password, or confirms one that was typed. A password nobody saw must not look like success.
+func sayPassword(how, email, password string, streams Streams) error {
+	if how != "generate" {
+		_, err := fmt.Fprintf(streams.Out, "Password of %s set.\n", email)
+		return err
 	}
+	if _, err := fmt.Fprintf(streams.Out, "Password of %s, shown this once: %s\n", email, password); err != nil {
+		return fmt.Errorf("the account is there, but its password could not be shown (isthmus user reset-password gives another): %w", err)
+	}
+	return nil
 }
