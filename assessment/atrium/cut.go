@@ -30,9 +30,19 @@ func nudge(path []Vec) []Vec {
 	return moved
 }
 
-// sever marks every mesh edge that crosses the path. An edge is cut when its ends lie on different sides of the arc's great circle
-// and the arc's ends on different sides of the edge's: four signs, no projection, no pixels. A connected path separates the mesh
-// exactly where it separates the surface, however thin it is.
+// cross reports whether two great-circle arcs, each shorter than half a circle, cross: the ends of each lie on different sides of the
+// other's great circle. Two such circles meet at opposite points of the sphere; the four signs also agree on which of the two it is.
+func cross(a, b, p, q Vec) bool {
+	above := a.cross(b).dot(p) >= 0
+	if above == (a.cross(b).dot(q) >= 0) {
+		return false
+	}
+	plane := p.cross(q)
+	return (plane.dot(b) >= 0) == above && (plane.dot(a) >= 0) != above
+}
+
+// sever marks every mesh edge that crosses the path: signs of triple products, no projection, no pixels. A connected path separates
+// the mesh exactly where it separates the surface, however thin it is.
 func (m *mesh) sever(c cut, severed []bool) {
 	longest := 0.0
 	for _, l := range m.length[:3] {
@@ -56,11 +66,7 @@ func (m *mesh) sever(c cut, severed []bool) {
 					continue
 				}
 				q := m.nodes[spoke.to]
-				if side == (normal.dot(q) >= 0) {
-					continue
-				}
-				plane := p.cross(q)
-				if (plane.dot(a) >= 0) != (plane.dot(b) >= 0) {
+				if side != (normal.dot(q) >= 0) && cross(a, b, p, q) {
 					severed[spoke.edge] = true
 				}
 			}

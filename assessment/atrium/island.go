@@ -31,11 +31,11 @@ func (m *mesh) islands(alive, lost, severed []bool) []Island {
 	return list
 }
 
-// merge takes together the islands of one name, which lesions crossing them have divided, and drops slivers too small to show.
+// merge takes together the wanted islands of one name, which lesions crossing them have divided, and drops slivers too small to show.
 func merge(pieces []Island) []Island {
 	var list []Island
 	for _, p := range pieces {
-		same := slices.IndexFunc(list, func(i Island) bool { return i.Name == p.Name && i.Wanted == p.Wanted && p.Name != "unnamed" })
+		same := slices.IndexFunc(list, func(i Island) bool { return i.Name == p.Name && i.Wanted && p.Wanted })
 		switch {
 		case same >= 0:
 			list[same].AreaCM2 = roundTo(list[same].AreaCM2+p.AreaCM2, 1)
@@ -67,11 +67,14 @@ func (m *mesh) piece(start, number int32, of []int32, alive, lost, severed []boo
 
 // island names a piece, measures it, and says whether a plan would want it.
 func (m *mesh) island(members []int32, number int32, of []int32, appendage bool) Island {
-	area := 0.0
+	area, inAppendage := 0.0, 0
 	touches := map[Obstacle]bool{}
 	posterior := false
 	for _, node := range members {
 		area += m.area[node] * m.radius * m.radius / 100
+		if m.inOstium[node] {
+			inAppendage++
+		}
 		posterior = posterior || m.chamber == LeftAtrium && m.nodes[node].dot(posteriorWall.unit()) > 1-posteriorPatchRad*posteriorPatchRad/2
 		for _, spoke := range m.star[m.from[node]:m.from[node+1]] {
 			if o := m.within[spoke.to]; o >= 0 {
@@ -81,12 +84,17 @@ func (m *mesh) island(members []int32, number int32, of []int32, appendage bool)
 	}
 	left := touches[LeftSuperiorVein] || touches[LeftInferiorVein]
 	right := touches[RightSuperiorVein] || touches[RightInferiorVein]
-	out := Island{AreaCM2: roundTo(area, 1), Name: "unnamed", Outline: m.outline(number, of)}
+	out := Island{AreaCM2: roundTo(area, 1), Name: "free-wall", Outline: m.outline(number, of)}
 	switch {
 	case appendage:
 		out.Name, out.Wanted = "left-appendage", true
-	case touches[MitralAnnulus] || m.chamber == RightAtrium:
-		// Cut-off free wall or annulus is tissue the patient needs.
+	case touches[MitralAnnulus] || m.chamber == RightAtrium: // tissue the patient needs
+		for _, o := range m.openings {
+			if touches[o.Obstacle] {
+				out.Name = "wall-at-" + string(o.Obstacle) // the valve annulus comes first
+				break
+			}
+		}
 	case left && right || posterior && (left || right):
 		out.Name, out.Wanted = "pulmonary-veins-and-posterior-wall", posterior
 	case posterior:
@@ -95,6 +103,8 @@ func (m *mesh) island(members []int32, number int32, of []int32, appendage bool)
 		out.Name, out.Wanted = "left-pulmonary-veins", true
 	case right:
 		out.Name, out.Wanted = "right-pulmonary-veins", true
+	case 2*inAppendage > len(members):
+		out.Name = "left-appendage" // ringed but left in place it stands still: common practice, no source
 	}
 	return out
 }

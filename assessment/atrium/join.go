@@ -18,33 +18,44 @@ type place struct {
 	angle float64 // radians
 }
 
-// join carries the free ends of a line to what lies within reach and reports those that reach nothing. others are the chamber's
-// other cuts; obstacles its openings, with the appendage's ostium once it is closed.
+// join carries the free ends of a line to the opening and to the lesion within reach and reports those that reach nothing. others are
+// the chamber's other cuts; obstacles its openings, with the appendage's ostium once it is closed.
 func join(c *cut, others []cut, obstacles []Opening, radius float64, blindStart bool) []Gap {
 	if c.closed {
 		return nil
 	}
+	asDrawn := *c
 	var gaps []Gap
 	for end := range 2 {
 		if end == 0 && blindStart {
 			continue
 		}
-		tip := c.path[0]
+		tip := asDrawn.path[0]
 		if end == 1 {
-			tip = c.path[len(c.path)-1]
+			tip = asDrawn.path[len(asDrawn.path)-1]
 		}
-		near, inside := closest(tip, others, obstacles)
-		switch {
-		case inside:
-		case near.angle*radius <= joinMM:
-			target := towards(tip, near.at, near.angle+overshootMM/radius)
-			if near.angle < 1e-9 {
-				target = onward(*c, end, overshootMM/radius)
+		opening, lesion := nearestOpening(tip, obstacles), nearestLesion(tip, others)
+		if opening.angle <= 0 {
+			continue // it ends inside an opening
+		}
+		joined := false
+		for _, near := range []place{lesion, opening} {
+			if near.angle*radius > joinMM {
+				continue
+			}
+			joined = true
+			target := onward(asDrawn, end, overshootMM/radius)
+			if near.angle > 1e-9 {
+				target = towards(tip, near.at, near.angle+overshootMM/radius)
 			}
 			c.extend(end, target)
-		case c.crosses(others):
-			// The line already joins another on its way; what is left over is a stub, not a gap.
-		default:
+		}
+		// A line that met something on its way, nearer this end than the other, is joined there: what is left over is a stub, no gap.
+		if !joined && asDrawn.overhang(end, others, obstacles) > asDrawn.span()/2 {
+			near := opening
+			if lesion.angle < opening.angle {
+				near = lesion
+			}
 			gaps = append(gaps, Gap{Lesion: c.lesion, At: tip.round(), WidthMM: roundTo(near.angle*radius, 1), Nearest: near.what})
 		}
 	}
@@ -68,18 +79,20 @@ func onward(c cut, end int, by float64) Vec {
 	return towards(before, tip, before.angle(tip)+by)
 }
 
-// closest is what comes nearest to a point; inside says that the point lies in an opening already.
-func closest(tip Vec, others []cut, obstacles []Opening) (best place, inside bool) {
-	best.angle = math.Inf(1)
+// nearestOpening is the opening nearest to a point; its angle is negative where the point lies inside.
+func nearestOpening(tip Vec, obstacles []Opening) place {
+	best := place{angle: math.Inf(1)}
 	for _, hole := range obstacles {
-		distance := tip.angle(hole.Centre) - hole.reach()
-		if distance <= 0 {
-			return place{hole.Name, hole.Centre, 0}, true
-		}
-		if distance < best.angle {
-			best = place{hole.Name, towards(tip, hole.Centre, distance), distance}
+		if distance := tip.angle(hole.Centre) - hole.reach(); distance < best.angle {
+			best = place{hole.Name, hole.Centre, distance}
 		}
 	}
+	return best
+}
+
+// nearestLesion is the place on other lesions nearest to a point.
+func nearestLesion(tip Vec, others []cut) place {
+	best := place{angle: math.Inf(1)}
 	for _, other := range others {
 		other.arcs(func(a, b Vec) {
 			at := nearestOnArc(tip, a, b)
@@ -88,7 +101,7 @@ func closest(tip Vec, others []cut, obstacles []Opening) (best place, inside boo
 			}
 		})
 	}
-	return best, false
+	return best
 }
 
 // nearestOnArc is the point of the great-circle arc ab nearest to p.
@@ -111,21 +124,51 @@ func nearestOnArc(p, a, b Vec) Vec {
 	return b
 }
 
-// crosses reports whether the path crosses any of the others.
-func (c cut) crosses(others []cut) bool {
-	found := false
-	c.arcs(func(a, b Vec) {
-		normal := a.cross(b)
+// span is the length of the path in radians.
+func (c cut) span() float64 {
+	total := 0.0
+	c.arcs(func(a, b Vec) { total += a.angle(b) })
+	return total
+}
+
+// overhang is how far in radians a line runs from an end until it first meets another lesion or an opening; infinite if it meets none.
+func (c cut) overhang(end int, others []cut, obstacles []Opening) float64 {
+	path := c.path
+	if end == 1 {
+		path = slices.Clone(path)
+		slices.Reverse(path)
+	}
+	run := 0.0
+	for i := 1; i < len(path); i++ {
+		a, b := path[i-1], path[i]
+		first := math.Inf(1)
 		for _, other := range others {
 			other.arcs(func(p, q Vec) {
-				plane := p.cross(q)
-				if (normal.dot(p) >= 0) != (normal.dot(q) >= 0) && (plane.dot(a) >= 0) != (plane.dot(b) >= 0) && a.plus(b).dot(p.plus(q)) > 0 {
-					found = true
+				if cross(a, b, p, q) {
+					first = math.Min(first, a.angle(crossing(a, b, p, q)))
 				}
 			})
 		}
-	})
-	return found
+		for _, hole := range obstacles {
+			if at := nearestOnArc(hole.Centre, a, b); at.angle(hole.Centre) < hole.reach() {
+				first = math.Min(first, a.angle(at))
+			}
+		}
+		if !math.IsInf(first, 1) {
+			return run + first
+		}
+		run += a.angle(b)
+	}
+	return math.Inf(1)
+}
+
+// crossing is the point where two arcs that cross do so.
+func crossing(a, b, p, q Vec) Vec {
+	at := a.cross(b).cross(p.cross(q)).unit()
+	if at.dot(a.plus(b)) < 0 {
+		at = at.times(-1)
+	}
+	return at
 }
 
 func roundTo(x float64, decimals int) float64 {

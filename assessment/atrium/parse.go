@@ -89,6 +89,7 @@ func (l Lesion) validatePath(f *strict.Faults) {
 		return
 	}
 	length := 0.0
+	opposite := func(a, b Vec) bool { return a.unit().angle(b.unit()) > math.Pi-0.01 }
 	for i, p := range l.Path {
 		field := "path[" + strconv.Itoa(i) + "]"
 		size := p.length()
@@ -97,12 +98,14 @@ func (l Lesion) validatePath(f *strict.Faults) {
 			return
 		}
 		if i > 0 {
-			step := p.unit().angle(l.Path[i-1].unit())
-			if step > math.Pi-0.01 {
+			length += p.unit().angle(l.Path[i-1].unit())
+			if opposite(p, l.Path[i-1]) {
 				f.Add(field, "is opposite the point before it, so the way between them is not defined: add a point between")
 			}
-			length += step
 		}
+	}
+	if l.Closed && opposite(l.Path[len(l.Path)-1], l.Path[0]) {
+		f.Add("path[0]", "is opposite the last point, so the way that closes the ring is not defined: add a point between")
 	}
 	if length < 1e-3 {
 		f.Add("path", "has no length")

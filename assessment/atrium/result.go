@@ -99,7 +99,7 @@ type Gap struct {
 
 // Island is tissue no longer reached from the sinus node.
 type Island struct {
-	Name    string  `json:"name"` // for example posterior-wall, left-pulmonary-veins, unnamed
+	Name    string  `json:"name"` // for example posterior-wall, left-pulmonary-veins, wall-at-mitral-annulus, free-wall
 	AreaCM2 float64 `json:"area_cm2"`
 	Wanted  bool    `json:"wanted"`
 	Outline [][]Vec `json:"outline"` // closed rings round the tissue, for drawing
