@@ -16,7 +16,10 @@ export function AccountPage() {
   const person = session.value?.person, memberships = session.value?.memberships || [];
   return html`<${Page} title="Account" lead=${`${person?.name}, ${person?.email}`}>
     <h2>Programme</h2>
-    ${memberships.length > 1 ? html`<${SelectField} label="You work in" value=${membership.value?.programme || ""} options=${memberships.map(one => ({ id: one.programme, name: one.programme_name }))} onValue=${(/** @type {string} */ id) => { workIn(id); navigate("/"); }} />` : html`<p>${membership.value?.programme_name || "You are a member of no programme. Its coordinator can add you."}</p>`}
+    ${memberships.length > 1
+      ? html`<${SelectField} label="You work in" value=${membership.value?.programme || ""} options=${memberships.map(one => ({ id: one.programme, name: one.programme_name }))}
+          onValue=${(/** @type {string} */ id) => { workIn(id); navigate("/"); }} />`
+      : html`<p>${membership.value?.programme_name || "You are a member of no programme. Its coordinator can add you."}</p>`}
     ${membership.value && html`<p>${capital(listed(membership.value.roles))}</p>`}
     <${Tokens} />
     <h2>Leave</h2>
@@ -50,8 +53,10 @@ function Tokens() {
     ${made?.token && html`<div class="notice" role="status"><p class="strong">Copy it now: it is shown only once.</p><p><code class="secret">${made.token}</code></p></div>`}
     <${Show} of=${tokens} what="your tokens">${(/** @type {{items?: Api.Token[]} | Api.Token[]} */ data) => {
       const items = (Array.isArray(data) ? data : data.items || []).filter(one => !one.revoked_at);
-      return items.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${items.map(one => html`<li key=${one.id} class="row"><span class="row-main">${one.name}<small>until ${dayWords(one.expires_at)}</small></span>
-        <button type="button" class="quiet" aria-label=${`Revoke ${one.name}`} onClick=${() => doing(async () => { await remove(`/tokens/${one.id}`); announce("Token revoked."); })}>Revoke</button></li>`)}</ul>`;
+      return items.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${items.map(one => html`<li
+        key=${one.id} class="row"><span class="row-main">${one.name}<small>until ${dayWords(one.expires_at)}</small></span>
+        <button type="button" class="quiet" aria-label=${`Revoke ${one.name}`}
+          onClick=${() => doing(async () => { await remove(`/tokens/${one.id}`); announce("Token revoked."); })}>Revoke</button></li>`)}</ul>`;
     }}<//>
     <form class="narrow-form" novalidate onSubmit=${create}>
       <${TextField} label="What the token is for" name="name" maxlength=${100} value=${name} onValue=${setName} />

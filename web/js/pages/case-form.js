@@ -28,7 +28,8 @@ export function CaseFormPage({ params }) {
   const ready = { ...programme, problem: programme.problem || faculty.problem || atrium.problem || known.problem, reload: () => [programme, faculty, atrium, known].forEach(one => one.reload()),
     data: programme.data && faculty.data && atrium.data && (!params.case || known.data) ? true : undefined };
   return html`<${Page} title=${params.case ? "Edit case" : "Log a case"} lead="Nothing that identifies a patient. Scope and role are computed from what you enter." kind="wide">
-    <${Show} of=${ready} what="the form">${() => html`<${CaseForm} detail=${known.data} settings=${/** @type {any} */ (programme.data).settings} faculty=${/** @type {any} */ (faculty.data).items} atrium=${atrium.data} />`}<//>
+    <${Show} of=${ready} what="the form">${() => html`<${CaseForm}
+      detail=${known.data} settings=${/** @type {any} */ (programme.data).settings} faculty=${/** @type {any} */ (faculty.data).items} atrium=${atrium.data} />`}<//>
   <//>`;
 }
 

@@ -81,7 +81,9 @@ function Acts({ detail, path, onDone, reload }) {
       ${may("sign-off") && html`<a class="button" href=${`/cases/${id}/sign-off`}>Sign off</a>`}
       ${may("submit") && html`<button type="button" disabled=${busy} onClick=${() => act("submission", {}, "Submitted for sign-off.")}>Submit for sign-off</button>`}
       ${may("edit") && html`<a class="button quiet" href=${`/cases/${id}/edit`}>Edit</a>`}
-      ${may("return") && !may("sign-off") && html`<${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${busy} onGiven=${(/** @type {string} */ given) => act("return", { reason: given }, "Returned to the trainee.")} />`}
-      ${may("withdraw") && html`<${ReasonAct} name="Withdraw" label="Why it is withdrawn" confirm="Withdraw the case" busy=${busy} onGiven=${(/** @type {string} */ given) => act("withdrawal", { reason: given }, "Withdrawn. The record stays.")} />`}
+      ${may("return") && !may("sign-off") && html`<${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${busy}
+        onGiven=${(/** @type {string} */ given) => act("return", { reason: given }, "Returned to the trainee.")} />`}
+      ${may("withdraw") && html`<${ReasonAct} name="Withdraw" label="Why it is withdrawn" confirm="Withdraw the case" busy=${busy}
+        onGiven=${(/** @type {string} */ given) => act("withdrawal", { reason: given }, "Withdrawn. The record stays.")} />`}
     </div>`;
 }

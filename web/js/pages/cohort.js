@@ -22,7 +22,8 @@ export function CohortPage({ query }) {
   const read = /** @type {Api.Cohort | undefined} */ (cohort.data);
   const title = read ? `${counted(read.trainees.length, "trainee")} against standard ${read.standard_version}` : "Cohort";
   return html`<${Page} title=${title} kind="wide">
-    <${TextField} label="As of" type="date" max=${today()} value=${read?.on || on} onValue=${(/** @type {string} */ day) => navigate(withQuery("/cohort", { on: day }), { replace: true })} />
+    <${TextField} label="As of" type="date" max=${today()} value=${read?.on || on}
+      onValue=${(/** @type {string} */ day) => navigate(withQuery("/cohort", { on: day }), { replace: true })} />
     <${Show} of=${cohort} what="the cohort">${(/** @type {Api.Cohort} */ shown) => html`
       <${Headlines} headline=${shown.headline} />
       ${shown.trainees.length === 0
@@ -43,8 +44,11 @@ function intervalWords(cohort) {
 /** Sentences with their interval and n. @param {{headline: Api.Headline}} props */
 function Headlines({ headline }) {
   const left = headline.scope_left_out, wait = headline.sign_off_wait;
+  const range = left && `${percent(left.share)} (${Math.round(left.low * 100)} to ${Math.round(left.high * 100)})`;
+  const signed = wait && (wait.n > 0 ? `median wait for a sign-off, over ${counted(wait.n, "signed case")}` : "no case signed yet");
   return html`<div class="headlines">
-    ${left && html`<p>${left.n > 0 ? html`<b>${percent(left.share)} (${Math.round(left.low * 100)} to ${Math.round(left.high * 100)})</b>` : html`<b>-</b>`} ${left.says || `of ${counted(left.n, "operation")} left out part of the scope needed`}</p>`}
-    ${wait && html`<p><b>${wait.n > 0 ? counted(wait.median_days, "day") : "-"}</b> ${wait.n > 0 ? `median wait for a sign-off, over ${counted(wait.n, "signed case")}` : "no case signed yet"}; ${plain(wait.waiting)} ${wait.waiting === 1 ? "waits" : "wait"} now, ${plain(wait.late)} too long</p>`}
+    ${left && html`<p><b>${left.n > 0 ? range : "-"}</b> ${left.says}</p>`}
+    ${wait && html`<p><b>${wait.n > 0 ? counted(wait.median_days, "day") : "-"}</b>
+      ${signed}; ${plain(wait.waiting)} ${wait.waiting === 1 ? "waits" : "wait"} now, ${plain(wait.late)} too long</p>`}
   </div>`;
 }

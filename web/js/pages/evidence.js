@@ -41,14 +41,17 @@ function EvidenceOf({ line, trainee, caution }) {
     <p>${line.explanation} ${interval && html`<span class="small">${interval}</span>`}</p>
     ${line.next && html`<h2>What would move it</h2><p>${line.next}</p>`}
     <h2>Evidence used (${line.used.length})</h2>
-    ${line.used.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${line.used.map(id => html`<li key=${id}><${EvidenceRow} id=${id} kind=${line.used_kind} name=${names.get(id)} /></li>`)}</ul>`}
+    ${line.used.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${line.used.map(id => html`<li key=${id}><${EvidenceRow} id=${id} kind=${line.used_kind}
+      name=${names.get(id)} /></li>`)}</ul>`}
     <h2>Left out (${line.left_out.length})</h2>
-    ${line.left_out.length === 0 ? html`<p>Nothing.</p>` : html`<ul class="rows">${line.left_out.map(one => html`<li key=${one.id}><${EvidenceRow} id=${one.id} kind=${one.kind} name=${names.get(one.id)} why=${one.reason} /></li>`)}</ul>`}
+    ${line.left_out.length === 0 ? html`<p>Nothing.</p>` : html`<ul class="rows">${line.left_out.map(one => html`<li
+      key=${one.id}><${EvidenceRow} id=${one.id} kind=${one.kind} name=${names.get(one.id)} why=${one.reason} /></li>`)}</ul>`}
     <${Caution} text=${caution} />`;
 }
 
 /** @param {{id: string, kind: string, name?: {what: string, when: string}, why?: string}} props */
-const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : "cases"}/${id}`} name=${name?.what || (kind === "plan" ? "Graded plan" : "Case")} detail=${[name?.when, why].filter(Boolean).join(": ")} />`;
+const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : "cases"}/${id}`}
+  name=${name?.what || (kind === "plan" ? "Graded plan" : "Case")} detail=${[name?.when, why].filter(Boolean).join(": ")} />`;
 
 /** What the pieces of evidence are called. They are links first: a name that cannot be read is no reason to hide one.
  * @param {string} trainee @param {Api.RequirementStanding} line @returns {Map<string, {what: string, when: string}>} */

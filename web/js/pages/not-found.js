@@ -25,6 +25,7 @@ export class Guard extends Component {
 
   render() {
     if (!this.state.failed || this.state.path !== this.props.path) return this.props.children;
-    return html`<${Page} title="This page failed" kind="plain"><${Trouble} problem=${this.state.failed} again=${() => location.reload()} /><p><a href="/">Go to your first page</a></p><//>`;
+    return html`<${Page} title="This page failed" kind="plain"><${Trouble} problem=${this.state.failed}
+      again=${() => location.reload()} /><p><a href="/">Go to your first page</a></p><//>`;
   }
 }

@@ -56,7 +56,8 @@ function Graded({ detail, atrium, scenario }) {
   return html`<div class="three graded">
     <section class="grade-head" aria-label="Grade"><${GradeHead} grade=${grade} /></section>
     <section class="drawing" aria-label="Map of the plan">
-      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${grade.result} marks=${marks} lit=${lit} onPick=${pick} />
+      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${grade.result} marks=${marks} lit=${lit}
+        onPick=${pick} />
       <${Caution} text=${grade.caution} />
     </section>
     <section class="findings-side" aria-label="Findings">

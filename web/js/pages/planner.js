@@ -62,7 +62,8 @@ function Planner({ detail, atrium, start }) {
       ${attempts.length > 0 && html`<h2>Earlier attempts</h2><${Attempts} plans=${attempts} />`}
     </section>
     <section class="drawing" aria-label="Map of the plan">
-      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${conduction.result} stale=${conduction.stale} lit=${lit} onPick=${pick} />
+      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${conduction.result} stale=${conduction.stale} lit=${lit}
+        onPick=${pick} />
       <div class="bar">
         ${conduction.on
           ? html`<button type="button" class="quiet" onClick=${conduction.stop}>Hide conduction</button>`

@@ -13,7 +13,9 @@ export function ScenariosPage() {
   const operations = useAtrium().data?.facts.operations;
   return html`<${Page} title="Scenarios" lead="Fictional patients. Plan the operation, check what your plan would block, and submit it for grading.">
     <${List} path=${at("/scenarios")} what="the scenarios" empty=${html`<${Empty} says="No scenario is live in this programme yet.">Your director can add some.<//>`}>
-      ${(/** @type {Api.ScenarioItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li key=${item.id}><${Row} to=${`/scenarios/${encodeURIComponent(item.id)}`} name=${item.title} detail=${`${Word(item.pattern)}; ${named(operations, item.operation)}`}
+      ${(/** @type {Api.ScenarioItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li
+        key=${item.id}><${Row} to=${`/scenarios/${encodeURIComponent(item.id)}`} name=${item.title}
+        detail=${`${Word(item.pattern)}; ${named(operations, item.operation)}`}
         after=${has("trainee") && (item.my_attempts > 0 ? html`best ${item.my_best_letter}<small>${counted(item.my_attempts, "attempt")}</small>` : "not tried")} /></li>`)}</ul>`}
     <//>
   <//>`;

@@ -61,21 +61,32 @@ function SignOffForm({ detail, atrium, reload }) {
   const events = listed(record.events.map(event => named(atrium.facts.events, event))) || "no event up to 30 days";
   return html`
     ${computed && html`<p class="small">${capital(computed.role_reason)}</p>`}
-    <details class="as-table"><summary>The record in full</summary><${LesionTable} atrium=${atrium} lesions=${record.lesions} appendage=${record.left_appendage} />${record.note && html`<p>${record.note}</p>`}<p><a href=${`/cases/${detail.case.id}`}>Open the case</a></p></details>
+    <details class="as-table"><summary>The record in full</summary>
+      <${LesionTable} atrium=${atrium} lesions=${record.lesions} appendage=${record.left_appendage} />
+      ${record.note && html`<p>${record.note}</p>`}
+      <p><a href=${`/cases/${detail.case.id}`}>Open the case</a></p>
+    </details>
     <form novalidate onSubmit=${act.sign}>
       <${FaultSummary} faults=${act.lines} title="Before you sign" />
       ${act.problem && html`<${Trouble} problem=${act.problem} again=${act.stale ? reload : undefined} />`}
       <fieldset class="group" data-field="steps"><legend>Who performed it</legend>
-        <div class="segments-list">${seen.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers} value=${step.performed_by} theirs=${record.steps[i].performed_by}
+        <div class="segments-list">${seen.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers}
+          value=${step.performed_by} theirs=${record.steps[i].performed_by}
           theirWords=${`Trainee's account: ${performers.find(one => one.id === record.steps[i].performed_by)?.name.replace("me", "supervisor")}`}
           onValue=${(/** @type {string} */ performed_by) => change({ steps: seen.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}</div>
         <p class="small">${differs === 0 ? "Filled in from the trainee's account. Change what you saw otherwise." : `Outlined: the trainee's own account, where it differs from yours (${differs}).`}</p>
       </fieldset>
-      <${Ladder} legend="Help given in this case, looking back" name="help_given" value=${String(seen.help_given)} options=${level(atrium.facts.help_levels)} fault=${act.faults.get("help_given")} onValue=${(/** @type {string} */ id) => change({ help_given: Number(id) })} />
-      <${Ladder} legend="Supervision for the next such case, looking ahead" name="supervision_next" value=${String(seen.supervision_next)} options=${level(atrium.facts.supervision_levels)} fault=${act.faults.get("supervision_next")} onValue=${(/** @type {string} */ id) => change({ supervision_next: Number(id) })} />
-      <${Ladder} legend="Events" hint=${`The trainee reports ${events}.`} name="complications_agreed" value=${agreed} options=${[{ id: "yes", name: "I agree" }, { id: "no", name: "I do not agree" }]} fault=${act.faults.get("complications_agreed")} onValue=${(/** @type {string} */ id) => { setAgreed(id); change({ complications_agreed: id === "yes" }); }} />
-      <${TextField} label="One thing to keep" name="keep" maxlength=${500} value=${seen.keep} fault=${act.faults.get("keep")} onValue=${(/** @type {string} */ keep) => change({ keep })} />
-      <${TextField} label="One thing to change" name="change" maxlength=${500} value=${seen.change} fault=${act.faults.get("change")} onValue=${(/** @type {string} */ text) => change({ change: text })} />
+      <${Ladder} legend="Help given in this case, looking back" name="help_given" value=${String(seen.help_given)} options=${level(atrium.facts.help_levels)}
+        fault=${act.faults.get("help_given")} onValue=${(/** @type {string} */ id) => change({ help_given: Number(id) })} />
+      <${Ladder} legend="Supervision for the next such case, looking ahead" name="supervision_next" value=${String(seen.supervision_next)}
+        options=${level(atrium.facts.supervision_levels)} fault=${act.faults.get("supervision_next")} onValue=${(/** @type {string} */ id) => change({ supervision_next: Number(id) })} />
+      <${Ladder} legend="Events" hint=${`The trainee reports ${events}.`} name="complications_agreed" value=${agreed}
+        options=${[{ id: "yes", name: "I agree" }, { id: "no", name: "I do not agree" }]} fault=${act.faults.get("complications_agreed")}
+        onValue=${(/** @type {string} */ id) => { setAgreed(id); change({ complications_agreed: id === "yes" }); }} />
+      <${TextField} label="One thing to keep" name="keep" maxlength=${500} value=${seen.keep} fault=${act.faults.get("keep")}
+        onValue=${(/** @type {string} */ keep) => change({ keep })} />
+      <${TextField} label="One thing to change" name="change" maxlength=${500} value=${seen.change} fault=${act.faults.get("change")}
+        onValue=${(/** @type {string} */ text) => change({ change: text })} />
       <button type="submit" class="main-act" disabled=${act.busy}>Sign</button>
       <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with the case, bound to exactly this version.</p>
     </form>

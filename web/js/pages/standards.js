@@ -20,7 +20,8 @@ export function StandardsPage() {
   return html`<${Page} title="Standards" lead="The programme's thresholds for independence. A version in force never changes.">
     ${has("director") && html`<div class="bar"><a class="button" href="/standards/new">Add a version</a></div>`}
     <${List} path=${at("/standards")} what="the standards" empty=${html`<${Empty} says="No standard yet: nobody has a standing until the director adds one." />`}>
-      ${(/** @type {Api.StandardItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li key=${item.version}><${Row} to=${`/standards/${item.version}`} name=${item.title} detail=${`version ${item.version}`}
+      ${(/** @type {Api.StandardItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li
+        key=${item.version}><${Row} to=${`/standards/${item.version}`} name=${item.title} detail=${`version ${item.version}`}
         after=${`${item.in_force_from > today() ? "in force from" : "since"} ${dayWords(item.in_force_from)}`} /></li>`)}</ul>`}
     <//>
   <//>`;
@@ -72,7 +73,8 @@ function StandardForm({ start }) {
     <${FaultSummary} faults=${state.lines} title="This standard has faults" />
     ${state.problem && html`<${Trouble} problem=${state.problem} />`}
     <${TextField} label="In force from" name="in_force_from" type="date" value=${day} fault=${fault("in_force_from")} onValue=${setDay} />
-    <div class="yaml-entry"><${LongField} label="Standard as YAML" name="yaml" rows=${24} maxlength=${200000} value=${yaml} fault=${fault("yaml") && "See the faults listed above."} onValue=${setYaml} /></div>
+    <div class="yaml-entry"><${LongField} label="Standard as YAML" name="yaml" rows=${24} maxlength=${200000} value=${yaml}
+      fault=${fault("yaml") && "See the faults listed above."} onValue=${setYaml} /></div>
     <button type="submit" class="main-act" disabled=${state.busy}>Add this version</button>
   </form>`;
 }

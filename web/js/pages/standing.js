@@ -24,7 +24,8 @@ export function StandingPage({ params, query }) {
   const read = /** @type {Api.TraineeStanding | undefined} */ (standing.data);
   const here = params.trainee ? `/trainees/${encodeURIComponent(trainee)}/standing` : "/standing";
   return html`<${Page} title=${own ? "My standing" : read?.trainee.name || "Standing"} lead=${read && `${read.standing.standard}, version ${read.standing.standard_version}, as of ${dayWords(read.standing.on)}`}>
-    <${TextField} label="As of" type="date" max=${today()} value=${read?.standing.on || on} onValue=${(/** @type {string} */ day) => navigate(withQuery(here, { on: day }), { replace: true })} />
+    <${TextField} label="As of" type="date" max=${today()} value=${read?.standing.on || on}
+      onValue=${(/** @type {string} */ day) => navigate(withQuery(here, { on: day }), { replace: true })} />
     <${Show} of=${standing} what="the standing">${(/** @type {Api.TraineeStanding} */ shown) => html`
       <p class="overall">${shown.standing.overall}</p>
       <p class="signs-key">${tally(shown.standing).map(({ state, count }) => html`<span><${StateSign} state=${state} />${Word(state)}: ${count}</span>`)}</p>

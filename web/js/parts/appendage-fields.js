@@ -11,13 +11,17 @@ export function AppendageFields({ atrium, appendage, faults, onChange, planning 
   const { appendage_states: states, appendage_methods: methods } = atrium.facts;
   const treated = appendage.state !== "kept";
   return html`
-    <${Ladder} legend="Left appendage" name="left_appendage.state" value=${appendage.state} options=${states} fault=${faults.get("left_appendage.state") || faults.get("left_appendage")}
+    <${Ladder} legend="Left appendage" name="left_appendage.state" value=${appendage.state} options=${states}
+      fault=${faults.get("left_appendage.state") || faults.get("left_appendage")}
       onValue=${(/** @type {string} */ state) => onChange({ state })} />
     ${treated && html`
-      <${SelectField} label="Method" name="left_appendage.method" value=${appendage.method || ""} options=${methods} choose="Choose a method" fault=${faults.get("left_appendage.method")}
+      <${SelectField} label="Method" name="left_appendage.method" value=${appendage.method || ""} options=${methods} choose="Choose a method"
+        fault=${faults.get("left_appendage.method")}
         onValue=${(/** @type {string} */ method) => onChange({ method })} />
       ${planning && html`
-        <${CheckField} label="Clear any clot before handling it" value=${Boolean(appendage.clot_first)} onValue=${(/** @type {boolean} */ clot_first) => onChange({ clot_first })} />
-        <${CheckField} label="Judge the closure by echo" value=${Boolean(appendage.flow_check)} onValue=${(/** @type {boolean} */ flow_check) => onChange({ flow_check })} />`}
+        <${CheckField} label="Clear any clot before handling it" value=${Boolean(appendage.clot_first)}
+          onValue=${(/** @type {boolean} */ clot_first) => onChange({ clot_first })} />
+        <${CheckField} label="Judge the closure by echo" value=${Boolean(appendage.flow_check)}
+          onValue=${(/** @type {boolean} */ flow_check) => onChange({ flow_check })} />`}
       ${children}`}`;
 }

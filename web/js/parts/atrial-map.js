@@ -3,6 +3,7 @@ import { html } from "../lib/html.js";
 import { labelLines } from "../model/atrium.js";
 import { drawing } from "../model/chamber-map.js";
 import { drawnUnasked, namedCircuits, outcomes } from "../model/conduction.js";
+import { Hatch } from "./hatch.js";
 import { Circuits, Gaps, Islands, Lesions } from "./map-layers.js";
 import { MapKey } from "./map-key.js";
 
@@ -50,15 +51,15 @@ function Chamber({ map, marks, lit, onPick, children }) {
   const { x, y, width, height } = drawing;
   const name = map.shape.name;
   return html`<svg class="chamber" viewBox=${`0 0 ${width} ${height}`} role="group" aria-label=${`Map of the ${name}, seen from behind`}>
-    <defs><pattern id=${`hatch-${map.shape.chamber}`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-      <rect width="7" height="7" class="island-ground" /><line x1="0" y1="0" x2="0" y2="7" class="island-line" /></pattern></defs>
+    <${Hatch} id=${`hatch-${map.shape.chamber}`} />
     <g aria-hidden="true">
       <circle class="tissue" cx=${x} cy=${y} r=${map.rim} />
       <text class="rim" x=${x} y=${y - map.rim - 9}>${`${name}, rim: ${map.valve?.name || ""}`}</text>
       ${children}
       <${Sites} map=${map} />
     </g>
-    ${spread(marks.map(mark => ({ mark, at: map.place(mark.at) }))).map(({ mark, at }) => html`<${MarkSign} mark=${mark} at=${at} chosen=${lit.has(mark.key)} onPick=${onPick} />`)}
+    ${spread(marks.map(mark => ({ mark, at: map.place(mark.at) }))).map(({ mark, at }) => html`<${MarkSign} mark=${mark} at=${at} chosen=${lit.has(mark.key)}
+      onPick=${onPick} />`)}
   </svg>`;
 }
 
@@ -91,7 +92,8 @@ function MarkSign({ mark, at: [x, y], chosen, onPick }) {
     event.preventDefault();
     pick();
   };
-  return html`<g class=${chosen ? "mark lit" : "mark"} role="button" tabindex="0" aria-pressed=${chosen} aria-label=${`Finding ${mark.number}: ${mark.says}`} onClick=${pick} onKeyDown=${onKey}>
+  return html`<g class=${chosen ? "mark lit" : "mark"} role="button" tabindex="0" aria-pressed=${chosen} aria-label=${`Finding ${mark.number}: ${mark.says}`}
+    onClick=${pick} onKeyDown=${onKey}>
     <circle class="reach" cx=${x} cy=${y} r="16" /><circle class="disc" cx=${x} cy=${y} r="11" /><text x=${x} y=${y + 4.5}>${mark.number}</text></g>`;
 }
 

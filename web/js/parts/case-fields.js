@@ -16,9 +16,12 @@ export function WhereAndWho({ record, settings, faculty, faults, onChange }) {
   const date = dateEntry(settings.date_precision);
   const sites = settings.sites.map(site => ({ id: site, name: site }));
   return html`<fieldset class="group"><legend>Where and who</legend>
-    <${TextField} label="Operated on" name="operated_on" type=${date.type} hint=${date.hint} max=${date.type === "date" ? today() : undefined} value=${record.operated_on} fault=${faults.get("operated_on")} onValue=${(/** @type {string} */ operated_on) => onChange({ operated_on })} />
-    <${SelectField} label="Supervisor" name="supervisor" choose="Choose" options=${faculty} value=${record.supervisor} fault=${faults.get("supervisor")} onValue=${(/** @type {string} */ supervisor) => onChange({ supervisor })} />
-    <${SelectField} label="Site" name="site" choose="Choose" options=${sites} value=${record.site} fault=${faults.get("site")} onValue=${(/** @type {string} */ site) => onChange({ site })} />
+    <${TextField} label="Operated on" name="operated_on" type=${date.type} hint=${date.hint} max=${date.type === "date" ? today() : undefined}
+      value=${record.operated_on} fault=${faults.get("operated_on")} onValue=${(/** @type {string} */ operated_on) => onChange({ operated_on })} />
+    <${SelectField} label="Supervisor" name="supervisor" choose="Choose" options=${faculty} value=${record.supervisor} fault=${faults.get("supervisor")}
+      onValue=${(/** @type {string} */ supervisor) => onChange({ supervisor })} />
+    <${SelectField} label="Site" name="site" choose="Choose" options=${sites} value=${record.site} fault=${faults.get("site")}
+      onValue=${(/** @type {string} */ site) => onChange({ site })} />
   </fieldset>`;
 }
 
@@ -30,21 +33,30 @@ export function PatientPart({ record, facts, faults, onChange }) {
   const faultOf = (/** @type {string} */ field) => faults.get(`af.${field}`);
   return html`<fieldset class="group" data-field="af"><legend>AF and left atrium</legend>
     ${faults.get("af") && html`<p class="fault">${faults.get("af")}</p>`}
-    <${NumberField} label="AF without a break for" name="af.continuous_months" unit="months" hint="0 when in sinus rhythm between episodes." step=${0.5} max=${1200} value=${record.af.continuous_months} fault=${faultOf("continuous_months")} onValue=${(/** @type {number} */ continuous_months) => af({ continuous_months })} />
-    <${NumberField} label="Longest episode" name="af.longest_episode_days" unit="days" step=${0.5} max=${36500} value=${record.af.longest_episode_days} fault=${faultOf("longest_episode_days")} onValue=${(/** @type {number} */ longest_episode_days) => af({ longest_episode_days })} />
-    <${SelectField} label="How it ended" name="af.ends" options=${endings} value=${record.af.ends} fault=${faultOf("ends")} onValue=${(/** @type {string} */ ends) => af({ ends })} />
-    <${CheckField} label="Rhythm control still pursued" name="af.rhythm_control_pursued" value=${record.af.rhythm_control_pursued} onValue=${(/** @type {boolean} */ rhythm_control_pursued) => af({ rhythm_control_pursued })} />
-    <${SelectField} label="Left atrial diameter" name="left_atrium_band" choose="Choose" options=${facts.left_atrium_bands} value=${record.left_atrium_band} fault=${faults.get("left_atrium_band")} onValue=${(/** @type {string} */ left_atrium_band) => onChange({ left_atrium_band })} />
+    <${NumberField} label="AF without a break for" name="af.continuous_months" unit="months" hint="0 when in sinus rhythm between episodes." step=${0.5} max=${1200}
+      value=${record.af.continuous_months} fault=${faultOf("continuous_months")} onValue=${(/** @type {number} */ continuous_months) => af({ continuous_months })} />
+    <${NumberField} label="Longest episode" name="af.longest_episode_days" unit="days" step=${0.5} max=${36500} value=${record.af.longest_episode_days}
+      fault=${faultOf("longest_episode_days")} onValue=${(/** @type {number} */ longest_episode_days) => af({ longest_episode_days })} />
+    <${SelectField} label="How it ended" name="af.ends" options=${endings} value=${record.af.ends} fault=${faultOf("ends")}
+      onValue=${(/** @type {string} */ ends) => af({ ends })} />
+    <${CheckField} label="Rhythm control still pursued" name="af.rhythm_control_pursued" value=${record.af.rhythm_control_pursued}
+      onValue=${(/** @type {boolean} */ rhythm_control_pursued) => af({ rhythm_control_pursued })} />
+    <${SelectField} label="Left atrial diameter" name="left_atrium_band" choose="Choose" options=${facts.left_atrium_bands} value=${record.left_atrium_band}
+      fault=${faults.get("left_atrium_band")} onValue=${(/** @type {string} */ left_atrium_band) => onChange({ left_atrium_band })} />
   </fieldset>`;
 }
 
 /** @param {Part} props */
 export const OperationPart = ({ record, facts, faults, onChange }) => html`<fieldset class="group"><legend>Operation</legend>
-  <${SelectField} label="Operation" name="operation" choose="Choose" options=${facts.operations} value=${record.operation} fault=${faults.get("operation")} onValue=${(/** @type {string} */ operation) => onChange({ operation })} />
-  <${SelectField} label="Approach" name="approach" options=${facts.approaches} value=${record.approach} fault=${faults.get("approach")} onValue=${(/** @type {string} */ approach) => onChange({ approach })} />
-  <${SelectField} label="Urgency" name="urgency" options=${facts.urgencies} value=${record.urgency} fault=${faults.get("urgency")} onValue=${(/** @type {string} */ urgency) => onChange({ urgency })} />
+  <${SelectField} label="Operation" name="operation" choose="Choose" options=${facts.operations} value=${record.operation} fault=${faults.get("operation")}
+    onValue=${(/** @type {string} */ operation) => onChange({ operation })} />
+  <${SelectField} label="Approach" name="approach" options=${facts.approaches} value=${record.approach} fault=${faults.get("approach")}
+    onValue=${(/** @type {string} */ approach) => onChange({ approach })} />
+  <${SelectField} label="Urgency" name="urgency" options=${facts.urgencies} value=${record.urgency} fault=${faults.get("urgency")}
+    onValue=${(/** @type {string} */ urgency) => onChange({ urgency })} />
   <${CheckField} label="On bypass" name="on_bypass" value=${record.on_bypass} onValue=${(/** @type {boolean} */ on_bypass) => onChange({ on_bypass })} />
-  <${CheckField} label="Left atrium opened" name="left_atrium_opened" value=${record.left_atrium_opened} onValue=${(/** @type {boolean} */ left_atrium_opened) => onChange({ left_atrium_opened })} />
+  <${CheckField} label="Left atrium opened" name="left_atrium_opened" value=${record.left_atrium_opened}
+    onValue=${(/** @type {boolean} */ left_atrium_opened) => onChange({ left_atrium_opened })} />
 </fieldset>`;
 
 const results = [{ id: "closed", name: "Closed, no flow" }, { id: "residual-flow", name: "Residual flow" }, { id: "stump", name: "Stump left" }, { id: "not-checked", name: "Not checked" }];
@@ -58,12 +70,14 @@ export function LesionPart({ record, atrium, faults, onChange }) {
   return html`<fieldset class="group"><legend>Lesions made</legend>
     <div class="presets" role="group" aria-label="Begin with">
       <span class="hint">Begin with a common set, then adjust it.</span>
-      ${presets.map(preset => html`<button type="button" class="quiet" aria-pressed=${presetOf(record.lesions) === preset.id} onClick=${() => act(replaceLesions(fromPreset(preset.lesions, record.lesions), preset.name))}>${preset.name}</button>`)}
+      ${presets.map(preset => html`<button type="button" class="quiet" aria-pressed=${presetOf(record.lesions) === preset.id}
+        onClick=${() => act(replaceLesions(fromPreset(preset.lesions, record.lesions), preset.name))}>${preset.name}</button>`)}
     </div>
     ${faults.get("lesions") && html`<p class="fault">${faults.get("lesions")}</p>`}
     <${LesionPicker} atrium=${atrium} lesions=${record.lesions} fresh=${fresh} onAct=${act} faults=${faults} />
     <${AppendageFields} atrium=${atrium} appendage=${appendage} faults=${faults} onChange=${treat}>
-      <${SelectField} label="Result" name="left_appendage.result" choose="Choose" options=${results} value=${appendage.result || ""} fault=${faults.get("left_appendage.result")} onValue=${(/** @type {string} */ result) => treat({ result })} />
+      <${SelectField} label="Result" name="left_appendage.result" choose="Choose" options=${results} value=${appendage.result || ""}
+        fault=${faults.get("left_appendage.result")} onValue=${(/** @type {string} */ result) => treat({ result })} />
     <//>
   </fieldset>`;
 }
@@ -85,7 +99,9 @@ export const StepsPart = ({ record, atrium, faults, onChange }) => html`<fieldse
 export const EventsPart = ({ record, facts, faults, onChange, children }) => html`<fieldset class="group" data-field="events"><legend>Afterwards</legend>
   <p class="hint">Events up to 30 days; none ticked means none.</p>
   ${faults.get("events") && html`<p class="fault">${faults.get("events")}</p>`}
-  ${facts.events.map(event => html`<${CheckField} key=${event.id} label=${event.name} value=${record.events.includes(event.id)} onValue=${(/** @type {boolean} */ on) => onChange({ events: on ? [...record.events, event.id] : record.events.filter(id => id !== event.id) })} />`)}
-  <${LongField} label="Note" name="note" hint="No names, numbers, dates or places of the patient." value=${record.note || ""} fault=${faults.get("note")} onValue=${(/** @type {string} */ note) => onChange({ note })} />
+  ${facts.events.map(event => html`<${CheckField} key=${event.id} label=${event.name} value=${record.events.includes(event.id)}
+    onValue=${(/** @type {boolean} */ on) => onChange({ events: on ? [...record.events, event.id] : record.events.filter(id => id !== event.id) })} />`)}
+  <${LongField} label="Note" name="note" hint="No names, numbers, dates or places of the patient." value=${record.note || ""} fault=${faults.get("note")}
+    onValue=${(/** @type {string} */ note) => onChange({ note })} />
   ${children}
 </fieldset>`;

@@ -13,7 +13,8 @@ export function Ladder({ legend, hint, fault, name, value, options, onValue }) {
     ${hint && html`<p class="hint" id=${`${id}-hint`}>${hint}</p>`}
     <div class="ladder">
       ${options.map(option => html`<label class="rung">
-        <input type="radio" name=${`${id}-${name}`} value=${option.id} checked=${option.id === value} onChange=${() => onValue(option.id)} /><span>${option.name}</span>
+        <input type="radio" name=${`${id}-${name}`} value=${option.id} checked=${option.id === value}
+          onChange=${() => onValue(option.id)} /><span>${option.name}</span>
       </label>`)}
     </div>
     ${fault && html`<p class="fault" id=${`${id}-fault`}>${fault}</p>`}
@@ -31,7 +32,8 @@ export function Segments({ label, value, options, onValue, theirs, theirWords })
     <span class="segments-label" id=${id}>${label}</span>
     <span class="segments" role="radiogroup" aria-labelledby=${id} aria-describedby=${differs ? `${id}-differs` : undefined}>
       ${options.map(option => html`<label class=${differs && option.id === theirs ? "segment theirs" : "segment"}>
-        <input type="radio" name=${id} value=${option.id} checked=${option.id === value} aria-label=${`${label}: ${option.name}`} onChange=${() => onValue(option.id)} /><span>${option.name}</span>
+        <input type="radio" name=${id} value=${option.id} checked=${option.id === value} aria-label=${`${label}: ${option.name}`}
+          onChange=${() => onValue(option.id)} /><span>${option.name}</span>
       </label>`)}
     </span>
     ${differs && html`<span class="differs" id=${`${id}-differs`}>${theirWords}</span>`}

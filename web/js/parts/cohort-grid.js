@@ -35,5 +35,6 @@ function cell(trainee, requirement, on) {
   if (!line) return html`<span class="small">not asked</span>`;
   const few = line.state === "not-enough-data", measure = few ? `${line.n} so far` : measured(line);
   const words = `${trainee.name}, ${word(requirement)}. ${Word(line.state)}: ${measure}`;
-  return html`<a class="cell" href=${evidencePath(trainee.id, requirement, on)} aria-label=${words} title=${words}><${StateSign} state=${line.state} />${few ? html`<span class="small">${measure}</span>` : html`<${IntervalFigure} line=${line} />`}</a>`;
+  return html`<a class="cell" href=${evidencePath(trainee.id, requirement, on)} aria-label=${words}
+    title=${words}><${StateSign} state=${line.state} />${few ? html`<span class="small">${measure}</span>` : html`<${IntervalFigure} line=${line} />`}</a>`;
 }

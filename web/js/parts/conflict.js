@@ -12,7 +12,8 @@ export function Conflict({ mine, theirs, onMine, onTheirs }) {
       <thead><tr><th scope="col">What differs</th><th scope="col">Yours</th><th scope="col">The newer one</th></tr></thead>
       <tbody>${fields.map(field => html`<tr><th scope="row">${capital(String(field).replaceAll("_", " "))}</th><td>${inShort(mine[field])}</td><td>${inShort(theirs.case.record[field])}</td></tr>`)}</tbody>
     </table></div>`}
-    <div class="bar"><button type="button" onClick=${onMine}>Keep mine, on top of the newer one</button><button type="button" class="quiet" onClick=${onTheirs}>Take the newer one</button></div>
+    <div class="bar"><button type="button" onClick=${onMine}>Keep mine, on top of the newer one</button><button type="button" class="quiet"
+      onClick=${onTheirs}>Take the newer one</button></div>
   </div>`;
 }
 

@@ -29,7 +29,8 @@ export const NumberField = ({ value, onValue, min = 0, max, step = 1, unit, ...r
 
 /** @param {FieldProps & {value: string, onValue: (value: string) => void, rows?: number, maxlength?: number}} props */
 export const LongField = ({ value, onValue, rows = 3, maxlength = 2000, ...rest }) => html`<${Field} ...${rest} control=${(/** @type {Record<string, unknown>} */ attributes) => html`
-  <textarea ...${attributes} rows=${rows} maxlength=${maxlength} value=${value} onInput=${(/** @type {any} */ event) => onValue(event.target.value)}></textarea>`} />`;
+  <textarea ...${attributes} rows=${rows} maxlength=${maxlength}
+    value=${value} onInput=${(/** @type {any} */ event) => onValue(event.target.value)}></textarea>`} />`;
 
 /** @param {FieldProps & {value: string, options: {id: string, name: string}[], onValue: (value: string) => void, choose?: string}} props choose: words of the empty choice */
 export const SelectField = ({ value, options, onValue, choose, ...rest }) => html`<${Field} ...${rest} control=${(/** @type {Record<string, unknown>} */ attributes) => html`

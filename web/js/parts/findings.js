@@ -9,7 +9,8 @@ import { SeveritySign } from "./signs.js";
  * numbers: the number a finding has on the map, where it has a place there
  */
 export const Findings = ({ findings, numbers, tags, chosen, onChoose }) => html`<ol class="findings">
-  ${findings.map((finding, index) => html`<${FindingItem} key=${index} finding=${finding} number=${numbers.get(index)} tag=${tags(finding)} chosen=${chosen === index} onChoose=${() => onChoose(chosen === index ? null : index)} id=${`finding-${index}`} />`)}
+  ${findings.map((finding, index) => html`<${FindingItem}
+    key=${index} finding=${finding} number=${numbers.get(index)} tag=${tags(finding)} chosen=${chosen === index} onChoose=${() => onChoose(chosen === index ? null : index)} id=${`finding-${index}`} />`)}
 </ol>`;
 
 /** @param {{finding: Api.Finding, number?: number, tag: string, chosen: boolean, onChoose: () => void, id: string}} props */
@@ -22,6 +23,7 @@ function FindingItem({ finding, number, tag, chosen, onChoose, id }) {
     <p>${why}</p>
     ${evidence.map(one => html`<p class="small"><span class="strong">${one.for ? "For" : "Against"}:</span> ${one.text.replace(/\.$/, "")}${one.source && html`. <cite>${one.source}</cite>`}</p>`)}
     <p class="small">Source: ${source}</p>
-    ${number !== undefined && html`<button type="button" class="on-map" aria-pressed=${chosen} onClick=${onChoose}><span class="number">${number}</span>${chosen ? "Lit on the map" : "Show on the map"}</button>`}
+    ${number !== undefined && html`<button type="button" class="on-map" aria-pressed=${chosen}
+      onClick=${onChoose}><span class="number">${number}</span>${chosen ? "Lit on the map" : "Show on the map"}</button>`}
   </li>`;
 }

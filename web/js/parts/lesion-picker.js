@@ -30,9 +30,11 @@ function Delivery({ atrium, offer, lesion, index, onAct, faults }) {
   const tests = atrium.facts.block_tests.filter(test => test.id === "not-tested" || (test.id === "bidirectional") !== offer.closed);
   const fault = [...faults].find(([field]) => field.startsWith(`lesions[${index}]`))?.[1];
   return html`<div class="delivery" data-field=${`lesions[${index}]`}>
-    <${Choice} label="Energy" of=${offer.name} value=${lesion.energy || ""} options=${atrium.facts.energies} onValue=${(/** @type {string} */ energy) => change({ energy })} />
+    <${Choice} label="Energy" of=${offer.name} value=${lesion.energy || ""} options=${atrium.facts.energies}
+      onValue=${(/** @type {string} */ energy) => change({ energy })} />
     <${Applications} of=${offer.name} value=${lesion.applications || 1} onValue=${(/** @type {number} */ applications) => change({ applications })} />
-    <${Choice} label="Block test" of=${offer.name} value=${lesion.block || "not-tested"} options=${tests} onValue=${(/** @type {string} */ block) => change({ block })} />
+    <${Choice} label="Block test" of=${offer.name} value=${lesion.block || "not-tested"} options=${tests}
+      onValue=${(/** @type {string} */ block) => change({ block })} />
     ${fault && html`<p class="fault">${fault}</p>`}
   </div>`;
 }

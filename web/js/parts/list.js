@@ -23,9 +23,11 @@ export function List({ path, query = {}, what, empty, children }) {
     read(undefined, abort.signal);
     return () => abort.abort();
   }, [key]);
-  if (state.key !== key) return state.problem ? html`<${Trouble} problem=${state.problem} again=${() => read(undefined, undefined)} />` : html`<${Loading} what=${what} />`;
+  if (state.key !== key) return state.problem ? html`<${Trouble} problem=${state.problem}
+    again=${() => read(undefined, undefined)} />` : html`<${Loading} what=${what} />`;
   return html`
     ${state.items.length === 0 ? empty : children(state.items)}
     ${state.problem && html`<${Trouble} problem=${state.problem} />`}
-    ${state.next && html`<p class="more"><button type="button" class="quiet" disabled=${state.busy} onClick=${() => read(state.next, undefined)}>Show more</button></p>`}`;
+    ${state.next && html`<p class="more"><button type="button" class="quiet" disabled=${state.busy}
+      onClick=${() => read(state.next, undefined)}>Show more</button></p>`}`;
 }

@@ -1,5 +1,6 @@
 // The key of the map: what each line and hatch means, and the short forms.
 import { html } from "../lib/html.js";
+import { Hatch } from "./hatch.js";
 import { shortForms } from "../model/atrium.js";
 
 /** @param {{atrium: import("../model/atrium.js").Atrium, withResult: boolean}} props */
@@ -11,7 +12,7 @@ export function MapKey({ atrium, withResult }) {
     <span><svg viewBox="0 0 34 12" aria-hidden="true" class="lesion"><path class="stroke incision" d="M3 6h28" /><path class="core" d="M3 6h28" /></svg>incision</span>
     ${withResult && html`
       <span><svg viewBox="0 0 34 12" aria-hidden="true" class="circuit can-sustain"><path class="stroke" d="M2 6h30" /></svg>circuit left open</span>
-      <span><svg viewBox="0 0 34 12" aria-hidden="true"><defs><pattern id="hatch-key" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" class="island-ground" /><line x1="0" y1="0" x2="0" y2="7" class="island-line" /></pattern></defs><rect width="34" height="12" fill="url(#hatch-key)" /></svg>no longer connected</span>
+      <span><svg viewBox="0 0 34 12" aria-hidden="true"><${Hatch} id="hatch-key" /><rect width="34" height="12" fill="url(#hatch-key)" /></svg>no longer connected</span>
       <span><svg viewBox="0 0 34 12" aria-hidden="true" class="gap"><circle cx="17" cy="6" r="4.5" /><path d="M5 6h8M21 6h8" /></svg>open line end</span>`}
     <span class="forms">${forms.map(({ short, name }, i) => html`${i > 0 && ", "}<abbr>${short}</abbr> ${name}`)}</span>
   </figcaption>`;

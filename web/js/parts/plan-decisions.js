@@ -14,15 +14,21 @@ import { LesionPicker } from "./lesion-picker.js";
 export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults }) {
   const ablating = plan.ablate === true || !asks.includes("ablation");
   return html`
-    ${asks.includes("ablation") && html`<${Ladder} legend="Ablate?" name="ablate" value=${plan.ablate === null ? "" : String(plan.ablate)} fault=${faults.get("ablate")}
+    ${asks.includes("ablation") && html`<${Ladder} legend="Ablate?" name="ablate" value=${plan.ablate === null ? "" : String(plan.ablate)}
+      fault=${faults.get("ablate")}
       options=${[{ id: "true", name: "Ablate" }, { id: "false", name: "Do not ablate" }]} onValue=${(/** @type {string} */ id) => onAct(decideAblation(id === "true"))} />`}
-    ${plan.ablate === false && html`<${SelectField} label="Why not" name="reason" value=${plan.reason || ""} options=${atrium.facts.reasons} choose="Choose the reason" fault=${faults.get("reason")}
+    ${plan.ablate === false && html`<${SelectField} label="Why not" name="reason" value=${plan.reason || ""}
+      options=${atrium.facts.reasons} choose="Choose the reason" fault=${faults.get("reason")}
       onValue=${(/** @type {string} */ reason) => onAct(giveReason(reason))} />`}
     ${ablating && asks.includes("lesion-set") && html`<h3 id="lesions">Lesions</h3>
-      <${LesionPicker} atrium=${atrium} lesions=${plan.lesions} fresh=${(/** @type {Api.CatalogueLesion} */ lesion) => newLesion(plan, lesion)} onAct=${onAct} lit=${lit} faults=${faults} />`}
-    ${asks.includes("appendage") && html`<${AppendageFields} atrium=${atrium} appendage=${plan.left_appendage} faults=${faults} planning=${true} onChange=${(/** @type {Partial<Api.Appendage>} */ change) => onAct(treatAppendage(change))} />`}
-    ${asks.includes("aftercare") && html`<${Aftercare} aftercare=${plan.aftercare} faults=${faults} onChange=${(/** @type {Partial<Api.Aftercare>} */ change) => onAct(planAftercare(change))} />`}
-    <${LongField} label="Note to yourself" name="note" hint="Kept with the plan. Nothing about a real patient." value=${plan.note || ""} fault=${faults.get("note")} onValue=${(/** @type {string} */ note) => onAct(writeNote(note))} />`;
+      <${LesionPicker} atrium=${atrium} lesions=${plan.lesions} fresh=${(/** @type {Api.CatalogueLesion} */ lesion) => newLesion(plan, lesion)} onAct=${onAct}
+        lit=${lit} faults=${faults} />`}
+    ${asks.includes("appendage") && html`<${AppendageFields} atrium=${atrium} appendage=${plan.left_appendage} faults=${faults} planning=${true}
+      onChange=${(/** @type {Partial<Api.Appendage>} */ change) => onAct(treatAppendage(change))} />`}
+    ${asks.includes("aftercare") && html`<${Aftercare} aftercare=${plan.aftercare} faults=${faults}
+      onChange=${(/** @type {Partial<Api.Aftercare>} */ change) => onAct(planAftercare(change))} />`}
+    <${LongField} label="Note to yourself" name="note" hint="Kept with the plan. Nothing about a real patient." value=${plan.note || ""} fault=${faults.get("note")}
+      onValue=${(/** @type {string} */ note) => onAct(writeNote(note))} />`;
 }
 
 const afterwards = [{ id: "by-stroke-risk", name: "then by stroke risk" }, { id: "stop-if-sinus-rhythm", name: "then stop if in sinus rhythm" }, { id: "stop", name: "then stop" }];
@@ -30,12 +36,16 @@ const afterwards = [{ id: "by-stroke-risk", name: "then by stroke risk" }, { id:
 /** @param {{aftercare?: Api.Aftercare, faults: Map<string, string>, onChange: (change: Partial<Api.Aftercare>) => void}} props */
 const Aftercare = ({ aftercare, faults, onChange }) => html`<fieldset class="group" data-field="aftercare">
   <legend>Aftercare</legend>
-  <${NumberField} label="Anticoagulation for at least" name="aftercare.anticoagulation_months" unit="months" max=${120} value=${aftercare?.anticoagulation_months ?? ""} fault=${faults.get("aftercare.anticoagulation_months") || faults.get("aftercare")}
+  <${NumberField} label="Anticoagulation for at least" name="aftercare.anticoagulation_months" unit="months" max=${120}
+    value=${aftercare?.anticoagulation_months ?? ""} fault=${faults.get("aftercare.anticoagulation_months") || faults.get("aftercare")}
     onValue=${(/** @type {number} */ anticoagulation_months) => onChange({ anticoagulation_months })} />
-  <${SelectField} label="And afterwards" name="aftercare.anticoagulation_then" options=${afterwards} value=${aftercare?.anticoagulation_then || ""} choose="Choose" fault=${faults.get("aftercare.anticoagulation_then")}
+  <${SelectField} label="And afterwards" name="aftercare.anticoagulation_then" options=${afterwards} value=${aftercare?.anticoagulation_then || ""} choose="Choose"
+    fault=${faults.get("aftercare.anticoagulation_then")}
     onValue=${(/** @type {string} */ anticoagulation_then) => onChange({ anticoagulation_then })} />
-  <${MonitoringMonths} value=${aftercare?.monitoring_months || []} fault=${faults.get("aftercare.monitoring_months")} onValue=${(/** @type {number[]} */ monitoring_months) => onChange({ monitoring_months })} />
-  <${NumberField} label="Each time for" name="aftercare.monitoring_hours" unit="hours" max=${9999} value=${aftercare?.monitoring_hours ?? ""} fault=${faults.get("aftercare.monitoring_hours")}
+  <${MonitoringMonths} value=${aftercare?.monitoring_months || []} fault=${faults.get("aftercare.monitoring_months")}
+    onValue=${(/** @type {number[]} */ monitoring_months) => onChange({ monitoring_months })} />
+  <${NumberField} label="Each time for" name="aftercare.monitoring_hours" unit="hours" max=${9999} value=${aftercare?.monitoring_hours ?? ""}
+    fault=${faults.get("aftercare.monitoring_hours")}
     onValue=${(/** @type {number} */ monitoring_hours) => onChange({ monitoring_hours })} />
 </fieldset>`;
 
@@ -43,6 +53,7 @@ const Aftercare = ({ aftercare, faults, onChange }) => html`<fieldset class="gro
 function MonitoringMonths({ value, fault, onValue }) {
   const [text, setText] = useState(value.join(", "));
   const shown = months(text).join() === value.join() ? text : value.join(", ");
-  return html`<${TextField} label="Rhythm monitoring at months" name="aftercare.monitoring_months" hint="One or several, parted by commas." value=${shown} fault=${fault}
+  return html`<${TextField} label="Rhythm monitoring at months" name="aftercare.monitoring_months" hint="One or several, parted by commas." value=${shown}
+    fault=${fault}
     onValue=${(/** @type {string} */ typed) => { setText(typed); onValue(months(typed)); }} />`;
 }

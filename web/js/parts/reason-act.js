@@ -14,6 +14,7 @@ export function ReasonAct({ name, label, confirm, busy, onGiven }) {
   if (!open) return html`<button type="button" class="quiet" onClick=${() => setOpen(true)}>${name}</button>`;
   return html`<div class="reason" ref=${box}>
     <${LongField} label=${label} value=${reason} fault=${fault} onValue=${setReason} />
-    <div class="bar"><button type="button" disabled=${busy} onClick=${give}>${confirm}</button><button type="button" class="quiet" onClick=${() => setOpen(false)}>Cancel</button></div>
+    <div class="bar"><button type="button" disabled=${busy} onClick=${give}>${confirm}</button><button type="button" class="quiet"
+      onClick=${() => setOpen(false)}>Cancel</button></div>
   </div>`;
 }
