@@ -89,15 +89,15 @@ func TestRingThroughNodes(t *testing.T) {
 		}
 		severed := make([]bool, len(m.edges))
 		m.sever(cut{path: nudge(ring), closed: true}, severed)
-		inside := reach(m, centre, severed)
+		inside := countConnected(m, centre, severed)
 		if inside > len(ring)+1 {
 			t.Errorf("from node %d the ring of its neighbours lets %d nodes through", centre, inside)
 		}
 	}
 }
 
-// reach counts the nodes connected to one over edges that are not severed.
-func reach(m *mesh, from int32, severed []bool) int {
+// countConnected counts the nodes connected to one over edges that are not severed.
+func countConnected(m *mesh, from int32, severed []bool) int {
 	count := 0
 	for _, reached := range connected(m, from, severed) {
 		if reached {
