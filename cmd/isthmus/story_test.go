@@ -199,7 +199,7 @@ func seeStanding(v *visitor, caseID string) {
 	if href := eval[string](v, "document.querySelector('main ul a')?.getAttribute('href') ?? ''"); href != caseID {
 		v.t.Errorf("the evidence links to %q, want the case just signed, %q", href, caseID)
 	}
-	v.press("Mitral valve")
+	v.press("Mitral valve, biatrial")
 	v.see("By, supervisor's account")
 	v.audit("signed case")
 }
