@@ -10,7 +10,7 @@ import (
 //  1. Fuse: find the holes of the tissue (hole.go). One of them, with the valve annulus, is the reference. From each other hole an arc
 //     is drawn to it. A closed path's side pattern is the set of arcs it crosses an odd number of times: two paths with the same pattern
 //     part the holes in the same way. The coronary sinus strip along the annulus, which runs outside the shell, counts as one more arc.
-//  2. Search: find the shortest closed path of each pattern (loop.go, cover.go).
+//  2. Search: find the shortest closed paths: a basis (loop.go) and what it leaves out (cover.go).
 //  3. Report: leave out a path that is no shorter than two smaller circuits joined at a point.
 //
 // A good plan has fused nearly everything, has few arcs, and so costs almost nothing to check.
@@ -32,7 +32,7 @@ func report(loops []loop, strip uint64) []loop {
 			}
 		}
 		length[l.pattern] = l.length
-		if !composed {
+		if !composed && l.nodes != nil {
 			kept = append(kept, l)
 		}
 	}
@@ -45,12 +45,8 @@ func (t *tissue) circuit(n *network, l loop, wavelength float64) Circuit {
 	for _, node := range l.nodes {
 		c.Path = append(c.Path, n.site(node))
 	}
-	strip := uint64(0)
-	if t.strip != nil {
-		strip = t.stripBit
-	}
-	c.ThroughCoronarySinus = l.pattern&strip != 0
-	c.Round = t.round(l.pattern &^ strip)
+	c.ThroughCoronarySinus = l.pattern&t.stripBit != 0
+	c.Round = t.round(l.pattern &^ t.stripBit)
 	c.Name = circuitName(c)
 	return c
 }
@@ -72,7 +68,7 @@ func (t *tissue) round(pattern uint64) []Obstacle {
 		bit++
 	}
 	if own := t.holes[t.reference].obstacles; pattern == 0 || all && len(own) == 1 {
-		return own[:1] // the annulus comes first
+		return slices.Clone(own[:1]) // the annulus comes first
 	}
 	slices.SortFunc(names, func(a, b Obstacle) int { return slices.Index(obstacleOrder, a) - slices.Index(obstacleOrder, b) })
 	return names

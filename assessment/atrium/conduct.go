@@ -63,34 +63,32 @@ func (m *Model) Conduct(set LesionSet) (Result, error) {
 		w = &work{}
 	}
 	defer m.scratch.Put(w)
-	w.tree.resize(n.size())
 	return n.conduct(set, w), nil
 }
 
 func (n *network) conduct(set LesionSet, w *work) Result {
+	w.tree.fit(n, n.size())
 	closedOstium := set.LeftAppendage == AppendageExcised || set.LeftAppendage == AppendageExcluded
-	plan := n.place(set, closedOstium)
-	reached := n.flood(n.sinus, plan.severed, plan.lost)
+	plan := n.place(set, closedOstium, w)
 	wavelength := set.wavelength()
 	r := Result{
 		Model: ModelVersion, WavelengthMM: roundTo(wavelength, 1), Caution: Caution, Lesions: plan.drawn,
-		SinusToAVNode: reached[n.av], VeinsIsolated: n.veinsIsolated(reached), PosteriorWallIsolated: n.posteriorIsolated(reached),
+		SinusToAVNode: plan.reached[n.av], VeinsIsolated: n.veinsIsolated(plan.reached), PosteriorWallIsolated: n.posteriorIsolated(plan.reached),
 	}
-	left := n.tissue(n.left, reached, plan.severed, closedOstium)
-	right := n.tissue(n.right, reached, plan.severed, false)
-	r.LeftAtrium = left.result(n, plan, reached, wavelength, w)
-	r.RightAtrium = right.result(n, plan, reached, wavelength, w)
-	r.BetweenAtria = n.between(plan, wavelength, &w.tree)
+	r.LeftAtrium = n.chamber(n.left, plan, closedOstium, wavelength, w)
+	r.RightAtrium = n.chamber(n.right, plan, closedOstium, wavelength, w)
+	r.BetweenAtria = n.between(plan, wavelength, w)
 	r.Scope = scope(r)
 	return r
 }
 
-// result is what the set does to one chamber.
-func (t *tissue) result(n *network, plan placed, reached []bool, wavelength float64, w *work) ChamberResult {
-	m := t.mesh
-	alive := reached[t.nodes : int(t.nodes)+len(m.nodes)]
-	lost := plan.lost[t.nodes : int(t.nodes)+len(m.nodes)]
-	out := ChamberResult{IndependentCircuits: t.arcs, Circuits: []Circuit{}, Gaps: plan.gaps[m.chamber], Islands: m.islands(alive, lost, plan.severed[t.edges:int(t.edges)+len(m.edges)])}
+// chamber is what the set does to one chamber.
+func (n *network) chamber(m *mesh, plan placed, closedOstium bool, wavelength float64, w *work) ChamberResult {
+	from, edges := int(n.offset(m)), int(n.edgeOffset(m))
+	alive, lost := plan.reached[from:from+len(m.nodes)], plan.lost[from:from+len(m.nodes)]
+	found := n.circuits(m, plan, closedOstium, w)
+	out := ChamberResult{IndependentCircuits: found.tissue.arcs, Circuits: []Circuit{}, Gaps: plan.gaps[m.chamber],
+		Islands: m.islands(alive, lost, plan.severed[edges:edges+len(m.edges)])}
 	if out.Gaps == nil {
 		out.Gaps = []Gap{}
 	}
@@ -104,27 +102,31 @@ func (t *tissue) result(n *network, plan placed, reached []bool, wavelength floa
 		}
 	}
 	out.IsolatedPercent = roundTo(100*isolated/m.areaMM2, 1)
-	if t.reference < 0 {
+	if found.tissue.reference < 0 {
 		out.IndependentCircuits = 0 // none of the chamber conducts
-		return out
 	}
-	for _, l := range report(t.shortest(n, plan.severed, w), t.stripBit) {
-		out.Circuits = append(out.Circuits, t.circuit(n, l, wavelength))
+	for _, l := range found.loops {
+		out.Circuits = append(out.Circuits, found.tissue.circuit(n, l, wavelength))
 	}
 	return out
 }
 
 // placed is a lesion set laid on the network.
 type placed struct {
-	severed []bool // per edge
-	lost    []bool // per node: no tissue there, or a closed appendage
+	severed []bool  // per edge: a lesion crosses it
+	shut    []bool  // per edge: severed, or at a node that is lost
+	shell   []bool  // per edge: shut, or part of a strip outside the shell
+	lost    []bool  // per node: no tissue there, or a closed appendage
+	reached []bool  // per node: connected to the sinus node
+	touched [2]bool // left, right: something there is severed or lost
 	gaps    map[Chamber][]Gap
 	drawn   []DrawnLesion
 }
 
 // place lays every lesion, joins its ends, and severs what it crosses.
-func (n *network) place(set LesionSet, closedOstium bool) placed {
-	p := placed{severed: make([]bool, n.edges), lost: make([]bool, n.size()), gaps: map[Chamber][]Gap{}, drawn: []DrawnLesion{}}
+func (n *network) place(set LesionSet, closedOstium bool, w *work) placed {
+	w.severed, w.lost = sized(w.severed, n.edges), sized(w.lost, n.size())
+	p := placed{severed: w.severed, lost: w.lost, gaps: map[Chamber][]Gap{}, drawn: []DrawnLesion{}, touched: [2]bool{closedOstium, false}}
 	for i, m := range []*mesh{n.left, n.right} {
 		for k := range m.nodes {
 			p.lost[i*len(n.left.nodes)+k] = !m.tissue[k] || closedOstium && m.inOstium[k]
@@ -137,6 +139,7 @@ func (n *network) place(set LesionSet, closedOstium bool) placed {
 		p.drawn = append(p.drawn, DrawnLesion{Lesion: l.Name, Chamber: chamber, Path: rounded(c.path), Closed: c.closed})
 		if outside {
 			n.severSinus(p.severed)
+			p.touched[0] = true
 			continue
 		}
 		known, _ := lookUp(l.Name)
@@ -148,6 +151,7 @@ func (n *network) place(set LesionSet, closedOstium bool) placed {
 		if m.chamber == LeftAtrium && closedOstium {
 			obstacles = append(append([]Opening{}, obstacles...), m.ostium)
 		}
+		p.touched[i] = p.touched[i] || len(cuts[m.chamber]) > 0
 		drawn, laid := cuts[m.chamber], slices.Clone(cuts[m.chamber])
 		for k := range laid { // ends look at the lines as drawn, so that the order of lesions does not matter
 			others := slices.Delete(slices.Clone(drawn), k, k+1)
@@ -159,7 +163,33 @@ func (n *network) place(set LesionSet, closedOstium bool) placed {
 			p.drawn[c.lesion].Path = rounded(c.path)
 		}
 	}
+	n.spreadFrom(&p, closedOstium, w)
 	return p
+}
+
+// spreadFrom finds what does not conduct and what the sinus node still reaches.
+func (n *network) spreadFrom(p *placed, closedOstium bool, w *work) {
+	w.shut, w.shell, w.reached = append(w.shut[:0], p.severed...), w.shell[:0], sized(w.reached, n.size())
+	if closedOstium {
+		for e, ends := range n.left.edges {
+			if n.left.inOstium[ends[0]] || n.left.inOstium[ends[1]] {
+				w.shut[e] = true
+			}
+		}
+	}
+	w.shell = append(w.shell, w.shut...)
+	for _, s := range n.strips {
+		for _, e := range s.edges {
+			w.shell[e] = true
+		}
+		for _, landing := range []int32{s.nodes[0], s.nodes[len(s.nodes)-1]} {
+			if p.lost[landing] {
+				w.shut[s.edges[0]] = true
+			}
+		}
+	}
+	p.shut, p.shell, p.reached = w.shut, w.shell, w.reached
+	w.queue = n.flood(n.sinus, p.shut, p.reached, w.queue)
 }
 
 // lay gives a lesion its path on its chamber.

@@ -1,171 +1,170 @@
 package atrium
 
-import (
-	"maps"
-	"math/bits"
-	"slices"
-)
+// Loops round several obstacles need not be in a basis. To find them, unroll the tissue into layers, one for each side pattern: crossing
+// an arc changes the layer. A closed path of pattern p through a node is a path in the unrolled tissue from the node in layer 0 to the
+// same node in layer p, and Dijkstra's method finds the shortest.
 
-// Tightening. Unroll the tissue into layers, one for each side pattern: crossing an arc changes the layer. A closed path of pattern p
-// through a node is a path in the unrolled tissue from the node in layer 0 to the same node in layer p, and Dijkstra's method finds the
-// shortest. A loop that is tight but for the one node it was anchored at becomes tight once anchored again half way round.
-
-// layeredArcs is the most arcs that are unrolled: 64 layers. A plan with more is full of loose lines, and the trees' loops must do.
+// layeredArcs is the most arcs that are unrolled: 64 layers. A plan with more is full of loose lines, and sweep must do.
 const layeredArcs = 6
 
-// work is the memory of one computation, reused from set to set.
-type work struct {
-	tree  search // over nodes
-	cover search // over nodes x layers
-}
-
-// layers maps side patterns to layer numbers.
+// layers maps the arcs an edge crosses to layers: the number of a layer is its pattern, as arcs fill a pattern's low bits.
 type layers struct {
-	bits  []uint64 // bit of each arc in use
-	count int32
-	of    []uint8 // per edge: the arcs it crosses, as a layer number
+	count  int32
+	of     []uint8   // per edge of the network
+	length []float64 // per layer: the shortest loop of its pattern, no longer than two others joined; infinite while not known
 }
 
-func (t *tissue) layers() layers {
-	var l layers
-	seen := uint64(0)
-	for _, crossed := range t.crosses {
-		seen |= crossed
+// layers is empty when there are too many arcs.
+func (t *tissue) layers(w *work) layers {
+	if len(t.crossed) > layeredArcs {
+		return layers{}
 	}
-	for bit := range mostArcs {
-		if seen&(1<<bit) != 0 {
-			l.bits = append(l.bits, 1<<bit)
+	w.layerOf = sized(w.layerOf, len(t.crosses))
+	for _, edges := range t.crossed {
+		for _, e := range edges {
+			w.layerOf[e] = uint8(t.crosses[e])
 		}
 	}
-	if len(l.bits) > layeredArcs {
-		return l
-	}
-	l.count = 1 << len(l.bits)
-	l.of = make([]uint8, len(t.crosses))
-	for e, crossed := range t.crosses {
-		if crossed != 0 {
-			l.of[e] = l.number(crossed)
-		}
-	}
-	return l
+	return layers{count: 1 << len(t.crossed), of: w.layerOf}
 }
 
-func (l layers) number(pattern uint64) uint8 {
-	number := uint8(0)
-	for k, bit := range l.bits {
-		if pattern&bit != 0 {
-			number |= 1 << k
+// compose finds the loops of all patterns that a basis leaves out, where they are shorter than two others joined. The pattern with the
+// least to beat comes first, so that those made of more parts have a sharp bound.
+func (t *tissue) compose(n *network, shell []bool, w *work, l layers, best map[uint64]loop) {
+	if l.count < 4 {
+		return // one arc: the basis has its loop
+	}
+	w.cover.fit(n, n.size()*int(l.count))
+	length := make([]float64, l.count)
+	l.length = length
+	known := 1
+	for p := 1; p < len(length); p++ {
+		length[p] = infinite
+		if own, ok := best[uint64(p)]; ok {
+			length[p] = own.length
+			known++
 		}
 	}
-	return number
-}
-
-func (l layers) pattern(number uint8) uint64 {
-	pattern := uint64(0)
-	for k, bit := range l.bits {
-		if number&(1<<k) != 0 {
-			pattern |= bit
-		}
-	}
-	return pattern
-}
-
-// tighten shortens the loop of every pattern as far as it goes, from the shortest up: a pattern that two shorter loops make up is only
-// of interest below the sum of their lengths.
-func (t *tissue) tighten(n *network, closed []bool, w *work, best map[uint64]loop) {
-	l := t.layers()
-	if l.count < 4 { // one arc: the trees' loop is the shortest
-		return
-	}
-	w.cover.resize(n.size() * int(l.count))
-	for number := int32(1); number < l.count; number++ {
-		pattern := l.pattern(uint8(number))
-		if pattern&t.stripBit != 0 {
-			continue // only the shortest loop over the strip is reported, and the trees have found it
-		}
-		anchors, bound := t.anchors(pattern, best, l)
-		for _, anchor := range anchors {
-			for range 4 {
-				found, shorter := t.through(n, closed, &w.cover, l, uint8(number), anchor, bound)
-				if !shorter {
-					break
+	for ; known < int(l.count); known++ {
+		pattern, bound := 0, infinite
+		for p := 1; p < len(length); p++ {
+			if length[p] == infinite {
+				if b := joined(length, p); b < bound || pattern == 0 {
+					pattern, bound = p, b
 				}
-				best[pattern] = found
-				anchor, bound = found.nodes[len(found.nodes)/2], found.length
+			}
+		}
+		if bound == infinite {
+			return // it goes round a hole that nothing conducts round
+		}
+		found := t.inLayer(n, shell, w, l, uint8(pattern), bound)
+		length[pattern], best[uint64(pattern)] = found.length, found
+	}
+}
+
+// joined is the length of the shortest two known loops that make up a pattern.
+func joined(length []float64, pattern int) float64 {
+	shortest := infinite
+	for part := 1; part < len(length); part++ {
+		if part != pattern {
+			shortest = min(shortest, length[part]+length[part^pattern])
+		}
+	}
+	return shortest
+}
+
+// inLayer is the shortest loop of a pattern if it is shorter than bound, else a loop of that length without nodes. It passes through
+// the shortest arc of the pattern. A loop found is tried again from half way round, which makes it tight at once.
+func (t *tissue) inLayer(n *network, shell []bool, w *work, l layers, layer uint8, bound float64) loop {
+	arc := -1
+	for k, edges := range t.crossed {
+		if layer&(1<<k) != 0 && (arc < 0 || len(edges) < len(t.crossed[arc])) {
+			arc = k
+		}
+	}
+	w.places = w.places[:0]
+	for _, e := range t.crossed[arc] {
+		w.places = append(w.places, t.nodes+t.mesh.edges[e-t.edges][0])
+	}
+	best := loop{pattern: uint64(layer), length: bound}
+	spread(w.places, func(start int32) {
+		for again := true; again; {
+			found := t.through(n, shell, w, l, layer, start, best.length+2*slackMM)
+			again = found.u >= 0 && found.length < best.length-1e-9
+			if again {
+				found.trace(&w.cover)
+				for i := range found.nodes {
+					found.nodes[i] /= l.count
+				}
+				found.nodes = trim(found.nodes)
+				best = found
+			}
+			t.ruleOut(w, l, (found.length-best.length)/2)
+			if again {
+				start = best.nodes[len(best.nodes)/2]
+			}
+		}
+	})
+	return best
+}
+
+// ruleOut takes out the places within a distance of the last search's start.
+func (t *tissue) ruleOut(w *work, l layers, spare float64) {
+	for i, place := range w.places {
+		if place < 0 {
+			continue
+		}
+		for layer := range l.count {
+			if w.cover.at[place*l.count+layer].distance <= spare {
+				w.places[i] = -1
 			}
 		}
 	}
 }
 
-// manyAnchors is how many places a pattern is tightened from while the layers are few enough for it to cost little. A loop can be tight
-// and yet pass the wrong side of something; from places spread over an arc that it must cross the right side is found.
-const manyAnchors = 6
-
-// anchors are the nodes to tighten a pattern from, and the length a loop must beat: its own best, or two others joined.
-func (t *tissue) anchors(pattern uint64, best map[uint64]loop, l layers) (nodes []int32, bound float64) {
-	bound = infinite
-	var nearest loop
-	if own, known := best[pattern]; known {
-		nearest, bound = own, own.length
-	}
-	for _, part := range slices.Sorted(maps.Keys(best)) {
-		rest, known := best[pattern^part]
-		if first := best[part]; known && first.length+rest.length < bound-1e-9 {
-			nearest, bound = first, first.length+rest.length
-		}
-	}
-	if bound == infinite {
-		return nil, bound
-	}
-	nodes = append(nodes, nearest.nodes[len(nearest.nodes)/2])
-	if l.count > 8 {
-		return nodes, bound
-	}
-	arc := t.arcStarts[bits.TrailingZeros64(pattern)]
-	for k := range min(manyAnchors, len(arc)) {
-		nodes = append(nodes, arc[k*len(arc)/manyAnchors%len(arc)])
-	}
-	return nodes, bound
-}
-
-// through finds the shortest loop of a layer through a node, if it is shorter than bound. Both halves of such a loop lie within half the
-// bound, so the search goes no farther.
-func (t *tissue) through(n *network, closed []bool, s *search, l layers, layer uint8, node int32, bound float64) (loop, bool) {
-	reach := bound / 2
-	s.begin(node * l.count)
-	for len(s.heap) > 0 {
-		state := s.pop()
-		at, number, far := state/l.count, uint8(state%l.count), s.distance[state]
-		if far > reach {
+// through is the shortest loop of a layer through a node if it is shorter than limit, else one of that length with u negative. Both
+// halves of such a loop lie within half its length, so the search goes no farther.
+func (t *tissue) through(n *network, shell []bool, w *work, l layers, layer uint8, node int32, limit float64) loop {
+	s := &w.cover
+	best := loop{pattern: uint64(layer), length: limit, start: node * l.count, u: -1}
+	w.first = sized(w.first, n.size())
+	s.begin(best.start)
+	for state := s.pop(); state >= 0; state = s.pop() {
+		at, number, far := state/l.count, uint8(state%l.count), s.at[state].distance
+		if far > best.length/2+s.width {
 			break
 		}
-		for _, link := range n.links[n.from[at]:n.from[at+1]] {
-			if !closed[link.edge] && !t.gone[link.to] {
-				s.offer(link.to*l.count+int32(number^l.of[link.edge]), state, link.edge, far+link.length)
-			}
+		if far+t.rest(w, l, at, number, layer) > best.length+1e-9 {
+			continue
 		}
-	}
-	found := loop{pattern: l.pattern(layer), length: bound - 1e-9, start: node * l.count, u: -1}
-	for _, state := range s.settled {
-		at, number := state/l.count, uint8(state%l.count)
 		for _, link := range n.links[n.from[at]:n.from[at+1]] {
-			if closed[link.edge] || t.gone[link.to] {
+			if shell[link.edge] {
 				continue
 			}
-			other := link.to*l.count + int32(number^l.of[link.edge]^layer)
-			if length := s.distance[state] + link.length + s.distance[other]; length < found.length {
-				found.length, found.u, found.v = length, state, other
+			to := link.to*l.count + int32(number^l.of[link.edge])
+			if meets := link.to*l.count + int32(number^l.of[link.edge]^layer); s.done[meets] {
+				if length := far + link.length + s.at[meets].distance; length < best.length {
+					best.length, best.u, best.v = length, state, meets
+				}
+			}
+			if !s.done[to] {
+				s.offer(to, state, link.edge, far+link.length)
 			}
 		}
 	}
-	if found.u < 0 {
-		return loop{}, false
+	return best
+}
+
+// rest is a length that the way back from a node, which must end in another layer, cannot fall short of: with the way by which the
+// node was first reached it makes a loop, and the shortest loop of that pattern may be known.
+func (t *tissue) rest(w *work, l layers, node int32, number, layer uint8) float64 {
+	if w.first[node] == 0 {
+		w.first[node] = number + 1
 	}
-	found.trace(s)
-	for i := range found.nodes {
-		found.nodes[i] /= l.count
+	first := w.first[node] - 1
+	length := l.length[number^layer^first]
+	if length == infinite {
+		return 0
 	}
-	found.start = node
-	found.nodes = trim(found.nodes)
-	return found, true
+	return length - w.cover.at[node*l.count+int32(first)].distance
 }

@@ -55,21 +55,31 @@ func (m *mesh) sever(c cut, severed []bool) {
 			return
 		}
 		middle := a.plus(b).unit()
-		near := math.Cos(math.Min(math.Pi, middle.angle(a)+longest))
-		for i, p := range m.nodes {
-			if p.dot(middle) < near {
+		reach := middle.angle(a) + longest
+		near, nearPatch := math.Cos(math.Min(math.Pi, reach)), math.Cos(math.Min(math.Pi, reach+m.patchRad))
+		for _, patch := range m.patches {
+			if patch.centre.dot(middle) < nearPatch-1e-9 {
 				continue
 			}
-			side := normal.dot(p) >= 0
-			for _, spoke := range m.star[m.from[i]:m.from[i+1]] {
-				if spoke.to < int32(i) || severed[spoke.edge] {
-					continue
-				}
-				q := m.nodes[spoke.to]
-				if side != (normal.dot(q) >= 0) && cross(a, b, p, q) {
-					severed[spoke.edge] = true
+			for _, i := range patch.nodes {
+				if p := m.nodes[i]; p.dot(middle) >= near {
+					m.severFrom(i, p, a, b, normal, severed)
 				}
 			}
 		}
 	})
+}
+
+// severFrom marks the edges leaving node i, at p, that cross the arc ab.
+func (m *mesh) severFrom(i int32, p, a, b, normal Vec, severed []bool) {
+	side := normal.dot(p) >= 0
+	for _, spoke := range m.star[m.from[i]:m.from[i+1]] {
+		if spoke.to < i || severed[spoke.edge] {
+			continue
+		}
+		q := m.nodes[spoke.to]
+		if side != (normal.dot(q) >= 0) && cross(a, b, p, q) {
+			severed[spoke.edge] = true
+		}
+	}
 }

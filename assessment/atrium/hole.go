@@ -6,15 +6,15 @@ package atrium
 // does: when all are one, nothing can go round anything.
 type hole struct {
 	obstacles []Obstacle
-	triangle  int32 // one triangle of it, where a path to it can start
 }
 
 // holes finds the holes of a chamber's tissue. alive marks the nodes that conduct, severed the edges that do not. It also returns, for
 // each triangle, its hole or -1 where the triangle is intact.
-func (m *mesh) holes(alive, severed []bool, closedOstium bool) (found []hole, of []int32) {
-	parent := make([]int32, len(m.triangles))
+func (m *mesh) holes(alive, severed []bool, closedOstium bool, w *work) (found []hole, of []int32) {
+	w.parent, w.holeOf = sized(w.parent, len(m.triangles)), sized(w.holeOf, len(m.triangles))
+	parent, of := w.parent, w.holeOf
 	for i := range parent {
-		parent[i] = int32(i)
+		parent[i], of[i] = int32(i), -1
 	}
 	root := func(t int32) int32 {
 		for parent[t] != t {
@@ -23,39 +23,37 @@ func (m *mesh) holes(alive, severed []bool, closedOstium bool) (found []hole, of
 		}
 		return t
 	}
-	broken := make([]bool, len(m.triangles))
+	const broken = -2
 	for e, ends := range m.edges {
 		if alive[ends[0]] && alive[ends[1]] && !severed[e] {
 			continue
 		}
 		a, b := m.facing[e][0], m.facing[e][1]
-		broken[a], broken[b] = true, true
+		of[a], of[b] = broken, broken
 		parent[root(a)] = root(b)
 	}
-	of = make([]int32, len(m.triangles))
-	number := map[int32]int32{}
+	w.number = sized(w.number, len(m.triangles)) // by root: the hole's number, +1
 	for t := range m.triangles {
-		of[t] = -1
-		if !broken[t] {
+		if of[t] != broken {
 			continue
 		}
 		r := root(int32(t))
-		if _, ok := number[r]; !ok {
-			number[r] = int32(len(found))
-			found = append(found, hole{triangle: int32(t)})
+		if w.number[r] == 0 {
+			found = append(found, hole{})
+			w.number[r] = int32(len(found))
 		}
-		of[t] = number[r]
+		of[t] = w.number[r] - 1
 	}
-	name := func(o Opening) {
-		if h := of[m.at(o.Centre)]; h >= 0 {
+	name := func(door int32, o Opening) {
+		if h := of[door]; h >= 0 {
 			found[h].obstacles = append(found[h].obstacles, o.Obstacle)
 		}
 	}
-	for _, o := range m.openings {
-		name(o)
+	for i, o := range m.openings {
+		name(m.doors[i], o)
 	}
 	if closedOstium {
-		name(m.ostium)
+		name(m.doors[len(m.openings)], m.ostium)
 	}
 	return found, of
 }
@@ -73,17 +71,17 @@ func (m *mesh) at(direction Vec) int32 {
 
 // arcTo returns the edges crossed by a path over triangles from one hole to another: a closed walk in the tissue parts the two holes
 // exactly when it crosses an odd number of them. It is found breadth first, so it crosses few.
-func (m *mesh) arcTo(from, to int32, of []int32, alive, severed []bool) []int32 {
-	came := make([]int32, len(m.triangles)) // edge by which a triangle was entered, +1
-	var queue []int32
+func (m *mesh) arcTo(from, to int32, of []int32, alive, severed []bool, w *work) []int32 {
+	w.came, w.queue = sized(w.came, len(m.triangles)), w.queue[:0] // came: the edge by which a triangle was entered, +1
+	came := w.came
 	for t := range m.triangles {
 		if of[t] == from {
 			came[t] = -1
-			queue = append(queue, int32(t))
+			w.queue = append(w.queue, int32(t))
 		}
 	}
-	for head := 0; head < len(queue); head++ {
-		t := queue[head]
+	for head := 0; head < len(w.queue); head++ {
+		t := w.queue[head]
 		if of[t] == to {
 			var crossed []int32
 			for came[t] > 0 {
@@ -98,7 +96,7 @@ func (m *mesh) arcTo(from, to int32, of []int32, alive, severed []bool) []int32 
 		for _, e := range m.sides[t] {
 			if next := m.across(e, t); came[next] == 0 {
 				came[next] = e + 1
-				queue = append(queue, next)
+				w.queue = append(w.queue, next)
 			}
 		}
 	}

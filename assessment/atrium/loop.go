@@ -9,23 +9,21 @@ import (
 // tissue is what the search needs to know of one chamber under one lesion set.
 type tissue struct {
 	mesh         *mesh
-	nodes, edges int32 // offsets of the chamber's nodes and edges in the network
-	strip        *laidStrip
-	stripBit     uint64
+	nodes, edges int32      // offsets of the chamber's nodes and edges in the network
+	strip        *laidStrip // the coronary sinus strip, where a circuit can pass through it
+	stripBit     uint64     // its place in a pattern; 0 without it
 	holes        []hole
-	reference    int // the hole with the valve annulus; -1 where none of the chamber conducts
-	arcs         int // holes other than the reference, and the strip where it conducts
-	crosses      []uint64
-	gone         []bool    // nodes outside the chamber's conducting tissue
-	starts       []int32   // a node of every edge that an arc crosses
-	arcStarts    [][]int32 // the same, arc by arc
+	reference    int       // the hole with the valve annulus; -1 where none of the chamber conducts
+	arcs         int       // holes other than the reference, and the strip
+	crosses      []uint64  // per edge of the network: the arcs that cross it
+	crossed      [][]int32 // per arc: the edges it crosses, in order along it
 }
 
 // mostArcs is the number of arcs a side pattern can hold. A plan with more holes than that has dozens of loose lines; the circuits round
 // the last of them are counted but not drawn.
 const mostArcs = 64
 
-// loop is the shortest closed path found so far of one side pattern.
+// loop is the shortest closed path found so far of one side pattern. A loop without nodes stands for two others joined.
 type loop struct {
 	pattern uint64
 	length  float64
@@ -34,23 +32,23 @@ type loop struct {
 	nodes   []int32 // filled by trace
 }
 
-// shortest finds the shortest loop of the patterns that can be a circuit, shortest first.
-//
-// Every circuit crosses an arc, so it grows the tree of shortest paths from each node on an arc; an edge that joins two branches of the
-// tree closes a path. The shortest loops of a basis are all of this form, whichever of their nodes the tree grows from (Erickson and
-// Whittlesey 2005, greedy optimal homotopy and homology generators). Loops round several obstacles need not be: cover.go tightens those.
-func (t *tissue) shortest(n *network, closed []bool, w *work) []loop {
+// shortest finds the shortest loop of the patterns that can be a circuit, shortest first. shell marks the edges that do not conduct and
+// all strips.
+func (t *tissue) shortest(n *network, shell []bool, w *work) []loop {
+	w.tree.fit(n, n.size())
 	best := map[uint64]loop{}
-	for _, start := range t.starts {
-		w.tree.grow(n, start, t.crosses, closed, t.gone)
-		t.close(n, closed, start, &w.tree, best)
+	if t.stripBit != 0 {
+		l := t.overStrip(n, shell, w)
+		best[l.pattern] = l
 	}
-	for pattern, l := range best {
-		w.tree.grow(n, l.start, t.crosses, closed, t.gone)
-		l.trace(&w.tree)
-		best[pattern] = l
+	if l := t.layers(w); l.count > 0 {
+		for _, found := range t.basis(n, shell, w) {
+			best[found.pattern] = found
+		}
+		t.compose(n, shell, w, l, best)
+	} else {
+		t.sweep(n, shell, w, best)
 	}
-	t.tighten(n, closed, w, best)
 	loops := make([]loop, 0, len(best))
 	for _, l := range best {
 		loops = append(loops, l)
@@ -61,37 +59,129 @@ func (t *tissue) shortest(n *network, closed []bool, w *work) []loop {
 	return loops
 }
 
-// close keeps, for each pattern, the shortest loop that one edge closes between branches of the tree.
-func (t *tissue) close(n *network, closed []bool, start int32, s *search, best map[uint64]loop) {
-	for _, u := range s.settled {
-		for _, l := range n.links[n.from[u]:n.from[u+1]] {
-			v := l.to
-			if v < u || closed[l.edge] || t.gone[v] || s.parent[u] == l.edge || s.parent[v] == l.edge {
-				continue
-			}
-			pattern := s.side[u] ^ s.side[v] ^ t.crosses[l.edge]
-			if pattern == 0 {
-				continue
-			}
-			length := s.distance[u] + l.length + s.distance[v]
-			if known, ok := best[pattern]; !ok || length < known.length-1e-9 {
-				best[pattern] = loop{pattern: pattern, length: length, start: start, u: u, v: v}
+// overStrip is the shortest loop through the coronary sinus strip: along it, and back through the shell.
+func (t *tissue) overStrip(n *network, shell []bool, w *work) loop {
+	first, last := t.strip.nodes[0], t.strip.nodes[len(t.strip.nodes)-1]
+	w.tree.grow(n, first, last, t.crosses, shell, infinite)
+	l := loop{pattern: t.stripBit ^ w.tree.side[last], length: w.tree.at[last].distance + t.strip.lengthMM, start: first}
+	back := w.tree.trail(nil, last)
+	l.nodes = append(slices.Clone(t.strip.nodes), back[1:len(back)-1]...)
+	return l
+}
+
+// basis finds the shortest set of independent loops in the shell, one for each arc (de Pina's method, with the shortest odd loop of
+// each round found from trees; Kavitha and others 2009, Computer Science Review; from memory). In each round a loop must cross a set of
+// arcs, the support, an odd number of times in all; the supports that follow are changed so that what they find is independent of it.
+func (t *tissue) basis(n *network, shell []bool, w *work) []loop {
+	supports := make([]uint64, len(t.crossed))
+	for k := range supports {
+		supports[k] = 1 << k
+	}
+	loops := make([]loop, 0, len(supports))
+	for k, support := range supports {
+		best := t.odd(n, shell, w, support)
+		if best.u < 0 {
+			continue // the arc crosses no tissue
+		}
+		w.tree.grow(n, best.start, -1, t.crosses, shell, best.length/2+n.longest)
+		best.trace(&w.tree)
+		loops = append(loops, best)
+		for j := k + 1; j < len(supports); j++ {
+			if odd(best.pattern & supports[j]) {
+				supports[j] ^= support
 			}
 		}
 	}
+	return loops
+}
+
+func odd(pattern uint64) bool { return bits.OnesCount64(pattern)&1 == 1 }
+
+// slackMM is how much farther than the best loop needs a search goes. A place whose own loop is longer than the best by some length
+// rules out every place within half of that: no loop through those can be shorter. A little slack so saves most searches.
+const slackMM = 8.0
+
+// odd finds the shortest loop that crosses the arcs of a support an odd number of times. It passes through an edge that the support
+// crosses, and it is made of two shortest paths from there and the edge that joins them.
+func (t *tissue) odd(n *network, shell []bool, w *work, support uint64) loop {
+	w.places = w.places[:0]
+	for k, edges := range t.crossed {
+		if support&(1<<k) == 0 {
+			continue
+		}
+		for _, e := range edges {
+			if odd(t.crosses[e] & support) {
+				w.places = append(w.places, t.nodes+t.mesh.edges[e-t.edges][0])
+			}
+		}
+	}
+	best := loop{length: infinite, u: -1}
+	spread(w.places, func(start int32) {
+		found := t.oddThrough(n, shell, &w.tree, support, start, best.length+2*slackMM)
+		if found.length < best.length-1e-9 {
+			best = found
+		}
+		spare := (found.length - best.length) / 2
+		for i, place := range w.places {
+			if place >= 0 && w.tree.at[place].distance <= spare {
+				w.places[i] = -1
+			}
+		}
+	})
+	return best
+}
+
+// spread visits the places of a list, the middle first and then the middles of either part, so that few visits rule out the rest: a
+// place that became negative meanwhile is left out.
+func spread(places []int32, visit func(place int32)) {
+	if len(places) == 0 {
+		return
+	}
+	half := len(places) / 2
+	if place := places[half]; place >= 0 {
+		places[half] = -1
+		visit(place)
+	}
+	spread(places[:half], visit)
+	spread(places[half+1:], visit)
+}
+
+// oddThrough is the shortest odd loop through a node if it is shorter than limit, else a loop of that length. Both branches lie within
+// half its length, so the tree stops there.
+func (t *tissue) oddThrough(n *network, shell []bool, s *search, support uint64, start int32, limit float64) loop {
+	best := loop{length: limit, start: start, u: -1}
+	if len(s.side) < len(s.at) {
+		s.side = make([]uint64, len(s.at))
+	}
+	s.begin(start)
+	s.side[start] = 0
+	for node := s.pop(); node >= 0; node = s.pop() {
+		from := s.at[node]
+		if from.distance > best.length/2+s.width {
+			break // buckets are sorted, nodes within one are not
+		}
+		for _, l := range n.links[n.from[node]:n.from[node+1]] {
+			if shell[l.edge] {
+				continue
+			}
+			if s.done[l.to] {
+				pattern := s.side[node] ^ s.side[l.to] ^ t.crosses[l.edge]
+				if length := from.distance + l.length + s.at[l.to].distance; length < best.length && odd(pattern&support) {
+					best.pattern, best.length, best.u, best.v = pattern, length, node, l.to
+				}
+			} else if s.offer(l.to, node, l.edge, from.distance+l.length) {
+				s.side[l.to] = s.side[node] ^ t.crosses[l.edge]
+			}
+		}
+	}
+	return best
 }
 
 // trace fills in the loop's nodes from the tree it was found in.
 func (l *loop) trace(s *search) {
-	var there, back []int32
-	for u := l.u; u >= 0; u = s.before[u] {
-		there = append(there, u)
-	}
-	for v := l.v; v >= 0 && v != l.start; v = s.before[v] {
-		back = append(back, v)
-	}
+	there, back := s.trail(nil, l.u), s.trail(nil, l.v)
 	slices.Reverse(there)
-	l.nodes = trim(append(there, back...))
+	l.nodes = trim(append(there, back[:len(back)-1]...))
 }
 
 // trim removes the stem along which a loop leaves its start and comes back the same way.
@@ -100,20 +190,4 @@ func trim(nodes []int32) []int32 {
 		nodes = nodes[1 : len(nodes)-1]
 	}
 	return nodes
-}
-
-// rank is the number of independent patterns among loops (elimination over the field of two elements).
-func rank(loops []loop) int {
-	var rows []uint64
-	for _, l := range loops {
-		p := l.pattern
-		for _, row := range rows {
-			p = min(p, p^row)
-		}
-		if p != 0 {
-			rows = append(rows, p)
-			slices.SortFunc(rows, func(a, b uint64) int { return bits.Len64(b) - bits.Len64(a) })
-		}
-	}
-	return len(rows)
 }

@@ -12,6 +12,7 @@ type mesh struct {
 	inOstium []bool    // per node: in the left appendage
 	rims     [][]int32 // per opening: the tissue nodes next to it
 	areaMM2  float64   // of all tissue
+	doors    []int32   // a triangle in each opening, the appendage's ostium last
 }
 
 func newMesh(s *sphere, form shape) *mesh {
@@ -39,6 +40,12 @@ func newMesh(s *sphere, form shape) *mesh {
 				m.rims[o] = append(m.rims[o], pair[1])
 			}
 		}
+	}
+	for _, hole := range form.openings {
+		m.doors = append(m.doors, m.at(hole.Centre))
+	}
+	if form.ostium.RadiusDeg > 0 {
+		m.doors = append(m.doors, m.at(form.ostium.Centre))
 	}
 	return m
 }

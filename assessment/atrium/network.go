@@ -3,6 +3,7 @@ package atrium
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // link is an edge of the whole network seen from a node: where it leads, how long it is, and which edge it is.
@@ -21,6 +22,12 @@ type network struct {
 	links       []link
 	edges       int // left, right, strips
 	sinus, av   int32
+	posterior   []int32 // nodes of the posterior wall
+	step        float64 // shortest edge, mm, a little less so that rounding does no harm
+	longest     float64 // longest edge, mm
+
+	intact [2]sync.Once // guards the chambers without lesions, worked out when first asked for
+	whole  [2]chamberLoops
 }
 
 // laidStrip is a strip laid between its landing nodes.
@@ -81,6 +88,11 @@ func newNetwork(left, right *mesh) *network {
 		next[j.a]++
 		next[j.b]++
 	}
+	n.step = infinite
+	for _, j := range joints {
+		n.step, n.longest = min(n.step, j.length*0.999), max(n.longest, j.length)
+	}
+	n.posterior = left.patch(posteriorWall.unit(), posteriorPatchRad)
 	n.sinus, n.av = n.landing(Site{RightAtrium, SinusNode}), n.landing(Site{RightAtrium, AVNode})
 	return n
 }
@@ -117,25 +129,21 @@ func (n *network) site(node int32) Site {
 	return Site{}
 }
 
-// flood marks every node reached from start over edges that conduct.
-func (n *network) flood(start int32, severed, lost []bool) []bool {
-	reached := make([]bool, n.size())
-	if lost[start] {
-		return reached
-	}
+// flood marks in reached every node reached from start over edges that are not shut.
+func (n *network) flood(start int32, shut, reached []bool, queue []int32) []int32 {
 	reached[start] = true
-	queue := []int32{start}
+	queue = append(queue[:0], start)
 	for len(queue) > 0 {
 		node := queue[len(queue)-1]
 		queue = queue[:len(queue)-1]
 		for _, l := range n.links[n.from[node]:n.from[node+1]] {
-			if !severed[l.edge] && !lost[l.to] && !reached[l.to] {
+			if !shut[l.edge] && !reached[l.to] {
 				reached[l.to] = true
 				queue = append(queue, l.to)
 			}
 		}
 	}
-	return reached
+	return queue
 }
 
 var infinite = math.Inf(1)

@@ -50,19 +50,18 @@ func TestCircuitsMatchBetti(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		set := anySet(t)
 		n := coarse.network(set)
-		w.tree.resize(n.size())
+		w.tree.fit(n, n.size())
 		closed := set.LeftAppendage == AppendageExcised || set.LeftAppendage == AppendageExcluded
-		plan := n.place(set, closed)
-		reached := n.flood(n.sinus, plan.severed, plan.lost)
+		plan := n.place(set, closed, w)
 		for _, m := range []*mesh{n.left, n.right} {
-			tissue := n.tissue(m, reached, plan.severed, closed && m == n.left)
+			tissue := n.tissue(m, plan, closed, w)
 			if tissue.reference < 0 {
 				continue
 			}
-			if betti := tissue.betti(n, plan.severed); betti != tissue.arcs {
+			if betti := betti(n, m, plan); betti != tissue.arcs {
 				t.Fatalf("%s: %d circuits from holes, first Betti number %d", m.chamber, tissue.arcs, betti)
 			}
-			if loops := report(tissue.shortest(n, plan.severed, w), tissue.stripBit); rank(loops) != tissue.arcs {
+			if loops := report(tissue.shortest(n, plan.shell, w), tissue.stripBit); rank(loops) != tissue.arcs {
 				t.Fatalf("%s: %d independent circuits, but those reported span %d", m.chamber, tissue.arcs, rank(loops))
 			}
 		}

@@ -45,7 +45,7 @@ func (n *network) veinsIsolated(reached []bool) []string {
 }
 
 func (n *network) posteriorIsolated(reached []bool) bool {
-	for _, node := range n.left.patch(posteriorWall.unit(), posteriorPatchRad) {
+	for _, node := range n.posterior {
 		if reached[node] {
 			return false
 		}
@@ -55,27 +55,27 @@ func (n *network) posteriorIsolated(reached []bool) bool {
 
 // between finds, for each further pair of bridges that conduct, the shortest loop through both atria over the two. Such loops remain
 // after every standard set and are no fault of a plan.
-func (n *network) between(plan placed, wavelength float64, s *search) []Circuit {
+func (n *network) between(plan placed, wavelength float64, w *work) []Circuit {
 	loops := []Circuit{}
-	reached := n.flood(n.sinus, plan.severed, plan.lost)
-	crosses := make([]uint64, n.edges)
 	var bridges []*laidStrip
 	for i := range n.strips {
 		b := &n.strips[i]
-		if !b.sinus && reached[b.nodes[0]] && reached[b.nodes[len(b.nodes)-1]] {
+		if !b.sinus && plan.reached[b.nodes[0]] && plan.reached[b.nodes[len(b.nodes)-1]] {
 			bridges = append(bridges, b)
 		}
 	}
+	w.crosses, w.nodes = sized(w.crosses, n.edges), w.nodes[:0]
 	for k := 1; k < len(bridges); k++ {
 		a, b := bridges[k-1], bridges[k]
-		right := n.way(a.nodes[0], b.nodes[0], RightAtrium, plan, crosses, s)
-		left := n.way(b.nodes[len(b.nodes)-1], a.nodes[len(a.nodes)-1], LeftAtrium, plan, crosses, s)
-		if right == nil || left == nil {
+		w.nodes = w.nodes[:0]
+		right := n.way(a.nodes[0], b.nodes[0], plan, w)
+		left := n.way(b.nodes[len(b.nodes)-1], a.nodes[len(a.nodes)-1], plan, w)
+		length := a.lengthMM + b.lengthMM + right + left
+		if length == infinite {
 			continue
 		}
-		length := a.lengthMM + b.lengthMM + right.length + left.length
 		c := Circuit{Round: []Obstacle{}, Name: "through both atria, over the " + a.name + " and the " + b.name, LengthMM: roundTo(length, 1), Verdict: judge(length, wavelength)}
-		for _, node := range append(right.nodes, left.nodes...) {
+		for _, node := range w.nodes {
 			c.Path = append(c.Path, n.site(node))
 		}
 		loops = append(loops, c)
@@ -83,26 +83,12 @@ func (n *network) between(plan placed, wavelength float64, s *search) []Circuit 
 	return loops
 }
 
-// route is a shortest way through one chamber.
-type route struct {
-	nodes  []int32
-	length float64
-}
-
-func (n *network) way(from, to int32, chamber Chamber, plan placed, crosses []uint64, s *search) *route {
-	offset := int32(len(n.left.nodes))
-	gone := make([]bool, n.size())
-	for i := range gone {
-		inLeft := int32(i) < offset
-		gone[i] = plan.lost[i] || inLeft != (chamber == LeftAtrium) || i >= len(n.left.nodes)+len(n.right.nodes)
+// way appends the nodes of the shortest way through the shell between two nodes of one chamber to w.nodes and returns its length in mm,
+// infinite when there is none.
+func (n *network) way(from, to int32, plan placed, w *work) float64 {
+	w.tree.grow(n, to, from, w.crosses, plan.shell, infinite)
+	if w.tree.at[from].distance < infinite {
+		w.nodes = w.tree.trail(w.nodes, from)
 	}
-	s.grow(n, to, crosses, plan.severed, gone)
-	if s.distance[from] == infinite {
-		return nil
-	}
-	r := &route{length: s.distance[from]}
-	for node := from; node >= 0; node = s.before[node] {
-		r.nodes = append(r.nodes, node)
-	}
-	return r
+	return w.tree.at[from].distance
 }

@@ -13,6 +13,14 @@ type sphere struct {
 	from      []int32    // star of node i: star[from[i]:from[i+1]]
 	star      []spoke    // edges leaving each node
 	area      []float64  // of the unit sphere belonging to each node: a third of its triangles
+	patches   []patch    // the nodes by neighbourhood, so that what is far away need not be looked at
+	patchRad  float64    // how far a node can be from its patch's centre, radians
+}
+
+// patch is the nodes nearest to one of a few centres.
+type patch struct {
+	centre Vec
+	nodes  []int32
 }
 
 // spoke is one edge seen from a node.
@@ -59,7 +67,32 @@ func newSphere(frequency int) *sphere {
 		}
 	}
 	s.connect()
+	s.gather(frequency)
 	return s
+}
+
+// patchFrequency is that of the coarse sphere whose nodes are the patches' centres: 162 patches of some 30 nodes on the normal mesh.
+const patchFrequency = 4
+
+func (s *sphere) gather(frequency int) {
+	centres := s.nodes[:1]
+	s.patchRad = math.Pi
+	if frequency > patchFrequency {
+		centres, s.patchRad = newSphere(patchFrequency).nodes, 0
+	}
+	for _, c := range centres {
+		s.patches = append(s.patches, patch{centre: c})
+	}
+	for i, node := range s.nodes {
+		nearest := 0
+		for k, c := range centres {
+			if node.dot(c) > node.dot(centres[nearest]) {
+				nearest = k
+			}
+		}
+		s.patches[nearest].nodes = append(s.patches[nearest].nodes, int32(i))
+		s.patchRad = max(s.patchRad, node.angle(centres[nearest]))
+	}
 }
 
 // pointKey identifies a point of a face by the corners it rests on and its weights on them, in corner order.

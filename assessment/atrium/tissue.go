@@ -2,125 +2,95 @@ package atrium
 
 import "slices"
 
-// tissue gathers what the search needs of one chamber. reached marks the network's nodes connected to the sinus node.
-func (n *network) tissue(m *mesh, reached, severed []bool, closedOstium bool) *tissue {
-	t := &tissue{mesh: m, crosses: make([]uint64, n.edges), gone: make([]bool, n.size())}
-	if m == n.right {
-		t.nodes, t.edges = int32(len(n.left.nodes)), int32(len(n.left.edges))
+// chamberLoops is a chamber's tissue with the loops in it.
+type chamberLoops struct {
+	tissue *tissue
+	loops  []loop
+}
+
+// circuits finds the loops of a chamber. Those of a chamber that no lesion touches are worked out once for a network.
+func (n *network) circuits(m *mesh, plan placed, closedOstium bool, w *work) chamberLoops {
+	side := boolIndex(m == n.right)
+	if plan.touched[side] || !plan.reached[[]int32{n.posterior[0], n.av}[side]] {
+		return n.search(m, plan, closedOstium, w)
 	}
-	alive := make([]bool, len(m.nodes))
-	for i := range t.gone {
-		t.gone[i] = true
+	n.intact[side].Do(func() {
+		n.whole[side] = n.search(m, plan, closedOstium, w)
+		n.whole[side].tissue.crosses = nil // that memory is the work's, which goes on to other sets
+	})
+	return n.whole[side]
+}
+
+func (n *network) search(m *mesh, plan placed, closedOstium bool, w *work) chamberLoops {
+	t := n.tissue(m, plan, closedOstium, w)
+	if t.reference < 0 {
+		return chamberLoops{tissue: t}
 	}
-	for i := range m.nodes {
-		alive[i] = reached[t.nodes+int32(i)]
-		t.gone[t.nodes+int32(i)] = !alive[i]
-	}
-	own := severed[t.edges : int(t.edges)+len(m.edges)]
-	found, of := m.holes(alive, own, closedOstium)
+	return chamberLoops{t, report(t.shortest(n, plan.shell, w), t.stripBit)}
+}
+
+// tissue gathers what the search needs of one chamber.
+func (n *network) tissue(m *mesh, plan placed, closedOstium bool, w *work) *tissue {
+	t := &tissue{mesh: m, nodes: n.offset(m), edges: n.edgeOffset(m)}
+	w.crosses = sized(w.crosses, n.edges)
+	t.crosses = w.crosses
+	alive, own := plan.reached[t.nodes:int(t.nodes)+len(m.nodes)], plan.severed[t.edges:int(t.edges)+len(m.edges)]
+	found, of := m.holes(alive, own, closedOstium && m == n.left, w)
 	t.holes = found
 	t.reference = slices.IndexFunc(found, func(h hole) bool {
 		return slices.Contains(h.obstacles, MitralAnnulus) || slices.Contains(h.obstacles, TricuspidAnnulus)
 	})
 	bit := 0
 	for h := range found {
-		if h == t.reference {
+		if h == t.reference || bit >= mostArcs-1 { // the last bit is the strip's
 			continue
 		}
-		if bit < mostArcs-1 { // the last bit is the strip's
-			t.draw(m.arcTo(int32(h), int32(t.reference), of, alive, own), uint64(1)<<bit)
-		}
+		t.draw(m.arcTo(int32(h), int32(t.reference), of, alive, own, w))
 		bit++
 	}
 	t.arcs = len(found) - 1
-	t.addStrip(n, reached, severed)
-	slices.Sort(t.starts)
-	t.starts = slices.Compact(t.starts)
+	t.addStrip(n, plan, w)
 	return t
 }
 
-// draw marks the edges an arc crosses; a circuit that crosses the arc passes through one of their first ends.
-func (t *tissue) draw(edges []int32, bit uint64) {
-	t.arcStarts = append(t.arcStarts, nil)
-	for _, e := range edges {
-		t.arcStarts[len(t.arcStarts)-1] = append(t.arcStarts[len(t.arcStarts)-1], t.nodes+t.mesh.edges[e][0])
-		t.crosses[t.edges+e] ^= bit
-		t.starts = append(t.starts, t.nodes+t.mesh.edges[e][0])
+// draw marks the edges that an arc crosses.
+func (t *tissue) draw(edges []int32) {
+	bit := uint64(1) << len(t.crossed)
+	for i := range edges {
+		edges[i] += t.edges
+		t.crosses[edges[i]] ^= bit
 	}
+	t.crossed = append(t.crossed, edges)
 }
 
-// addStrip adds the coronary sinus strip along the annulus where both its ends are in conducting tissue and nothing cuts it.
-func (t *tissue) addStrip(n *network, reached, severed []bool) {
+// addStrip adds the coronary sinus strip along the annulus where nothing cuts it and its ends are joined through the shell: otherwise
+// it joins two pieces and closes nothing.
+func (t *tissue) addStrip(n *network, plan placed, w *work) {
 	for i := range n.strips {
 		s := &n.strips[i]
-		first, last := s.nodes[0], s.nodes[len(s.nodes)-1]
-		if !s.sinus || t.mesh != n.left || t.gone[first] || t.gone[last] || severed[s.edges[0]] {
+		if !s.sinus || t.mesh != n.left || plan.shut[s.edges[0]] || !plan.reached[s.nodes[0]] {
 			continue
 		}
-		loops := n.flood(first, severed, t.gone)[last] // otherwise it joins two pieces and closes nothing
-		for _, node := range s.nodes {
-			t.gone[node] = !reached[node]
+		w.seen = sized(w.seen, n.size())
+		w.queue = n.flood(s.nodes[0], plan.shell, w.seen, w.queue)
+		if w.seen[s.nodes[len(s.nodes)-1]] {
+			t.strip, t.stripBit = s, 1<<(mostArcs-1)
+			t.arcs++
 		}
-		if t.strip = s; !loops {
-			continue
-		}
-		t.stripBit = 1 << (mostArcs - 1)
-		t.crosses[s.edges[0]] = t.stripBit
-		t.starts = append(t.starts, first)
-		t.arcs++
 	}
 }
 
-// betti is the first Betti number of the chamber's conducting tissue from its Euler characteristic: pieces - (V - E + F), with F the
-// intact triangles. It is computed without holes or arcs, so that it can check them.
-func (t *tissue) betti(n *network, severed []bool) int {
-	m := t.mesh
-	vertices, edges, faces := 0, 0, 0
-	for i := range t.gone {
-		if t.gone[i] {
-			continue
-		}
-		vertices++
-		for _, l := range n.links[n.from[i]:n.from[i+1]] {
-			if l.to > int32(i) && !t.gone[l.to] && !severed[l.edge] && t.owns(l.edge) {
-				edges++
-			}
-		}
+// offset and edgeOffset are where a chamber's nodes and edges begin in the network.
+func (n *network) offset(m *mesh) int32 {
+	if m == n.right {
+		return int32(len(n.left.nodes))
 	}
-	for k, corners := range m.triangles {
-		whole := true
-		for c := range 3 {
-			whole = whole && !t.gone[t.nodes+corners[c]] && !severed[t.edges+m.sides[k][c]]
-		}
-		if whole {
-			faces++
-		}
-	}
-	return t.pieces(n, severed) - (vertices - edges + faces)
+	return 0
 }
 
-// owns reports whether an edge is the chamber's: its mesh's or its strip's.
-func (t *tissue) owns(edge int32) bool {
-	if edge >= t.edges && int(edge) < int(t.edges)+len(t.mesh.edges) {
-		return true
+func (n *network) edgeOffset(m *mesh) int32 {
+	if m == n.right {
+		return int32(len(n.left.edges))
 	}
-	return t.strip != nil && slices.Contains(t.strip.edges, edge)
-}
-
-// pieces counts the pieces of the chamber's conducting tissue, which may be joined only through the other chamber.
-func (t *tissue) pieces(n *network, severed []bool) int {
-	seen := slices.Clone(t.gone)
-	count := 0
-	for i := range seen {
-		if seen[i] {
-			continue
-		}
-		count++
-		for node, reached := range n.flood(int32(i), severed, t.gone) {
-			if reached {
-				seen[node] = true
-			}
-		}
-	}
-	return count
+	return 0
 }
