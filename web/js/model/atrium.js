@@ -20,8 +20,11 @@ export class Atrium {
   /** @param {string} [id] @returns {Api.CatalogueLesion | undefined} */
   lesion(id) { return this.facts.lesions.find(lesion => lesion.id === id); }
 
-  /** The name of a lesion, drawn ones included. @param {Api.Lesion} lesion @param {number} index */
-  nameOf(lesion, index) { return this.lesion(lesion.lesion)?.name || (lesion.lesion ? named(undefined, lesion.lesion) : `drawn lesion ${index + 1}`); }
+  /** The names of a set's lesions; drawn ones are numbered among themselves. @param {Api.Lesion[]} lesions @returns {string[]} */
+  namesOf(lesions) {
+    let drawn = 0;
+    return lesions.map(({ lesion }) => (lesion ? this.lesion(lesion)?.name || named(undefined, lesion) : `Drawn ${++drawn}`));
+  }
 
   /** The catalogue by chamber, in its order. */
   byChamber() {

@@ -1,6 +1,6 @@
 // One chamber as a flat map: directions become places in a square drawing, millimetres keep their scale between the chambers.
 import { Projection } from "./projection.js";
-import { angle, circle, fine, radians, unit } from "./sphere.js";
+import { angle, circle, fine, radians, towards, unit } from "./sphere.js";
 
 /** The drawing's size in its own units; the rim of the larger chamber has radius `rim`. */
 export const drawing = { width: 340, height: 356, x: 170, y: 188, rim: 158 };
@@ -30,6 +30,19 @@ export class ChamberMap {
   place(direction) {
     const [x, y] = this.projection.point(direction);
     return [round(drawing.x + this.scale * x), round(drawing.y - this.scale * y)];
+  }
+
+  /** The direction of a place in the drawing. @param {number} x @param {number} y @returns {Api.Vec} */
+  direction(x, y) { return this.projection.direction((x - drawing.x) / this.scale, (drawing.y - y) / this.scale); }
+
+  /**
+   * The place reached by going straight up, down, left or right as the map is seen; the way is measured on the surface.
+   * @param {Api.Vec} at @param {number} right @param {number} up one of them 1 or -1, the other 0 @param {number} mm
+   * @returns {Api.Vec}
+   */
+  moved(at, right, up, mm) {
+    const [x, y] = this.projection.point(at), step = 1e-3;
+    return towards(at, this.projection.direction(x + right * step, y + up * step), mm / this.shape.radius_mm);
   }
 
   /** A path on the surface as SVG path data. @param {Api.Vec[]} path @param {boolean} closed */

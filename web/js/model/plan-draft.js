@@ -11,6 +11,12 @@ export const newLesion = (plan, lesion) => ({
   lesion: lesion.id, energy: plan.lesions[plan.lesions.length - 1]?.energy || "bipolar-rf", applications: 1, block: "not-tested",
 });
 
+/** A drawn lesion for the plan, made as the one before it. @param {Api.Plan} plan @param {{chamber: Api.Chamber, path: Api.Vec[], closed: boolean}} geometry
+ * @returns {Api.Lesion} */
+export const newDrawn = (plan, { chamber, path, closed }) => ({
+  chamber, path, closed, energy: plan.lesions[plan.lesions.length - 1]?.energy || "bipolar-rf", applications: 1, block: "not-tested",
+});
+
 /** The plan as sent: nothing that was not asked for. @param {Api.Plan} plan @param {string[]} asks @returns {Api.Plan} */
 export function toSend(plan, asks) {
   const sent = { ...plan };

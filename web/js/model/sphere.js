@@ -51,3 +51,21 @@ export function circle(centre, radius, points = 48) {
 
 /** @param {number} degrees */
 export const radians = degrees => (degrees * Math.PI) / 180;
+
+/** The direction reached from a towards b after an angle. @param {Vec} a @param {Vec} b @param {number} by radians @returns {Vec} */
+export function towards(a, b, by) {
+  const from = unit(a), along = dot(from, b);
+  const side = unit([b[0] - along * from[0], b[1] - along * from[1], b[2] - along * from[2]]);
+  const cos = Math.cos(by), sin = Math.sin(by);
+  return unit([from[0] * cos + side[0] * sin, from[1] * cos + side[1] * sin, from[2] * cos + side[2] * sin]);
+}
+
+/** The place on the great-circle arc from a to b that is nearest to p. @param {Vec} p @param {Vec} a @param {Vec} b @returns {Vec} */
+export function nearestOnArc(p, a, b) {
+  const normal = cross(a, b);
+  if (Math.hypot(...normal) < 1e-12) return a;
+  const n = unit(normal), high = dot(n, p);
+  const foot = unit([p[0] - high * n[0], p[1] - high * n[1], p[2] - high * n[2]]);
+  if (dot(n, cross(a, foot)) >= 0 && dot(n, cross(foot, b)) >= 0) return foot;
+  return dot(p, a) >= dot(p, b) ? a : b;
+}

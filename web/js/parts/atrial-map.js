@@ -39,10 +39,11 @@ export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [
 /** The lesions that lie in a chamber, each with the path the model took where there is a result for them.
  * @param {import("../model/atrium.js").Atrium} atrium @param {Api.Lesion[]} lesions @param {Api.Result | undefined} result @param {Api.Chamber} chamber */
 function placed(atrium, lesions, result, chamber) {
+  const names = atrium.namesOf(lesions);
   const drawn = result?.lesions.length === lesions.length ? result.lesions : undefined;
   return lesions.flatMap((lesion, index) => {
     const geometry = drawn?.[index]?.path.length && drawn[index].lesion === lesion.lesion ? drawn[index] : atrium.geometry(lesion);
-    return geometry?.chamber === chamber ? [{ geometry, energy: lesion.energy, index, name: atrium.nameOf(lesion, index) }] : [];
+    return geometry?.chamber === chamber ? [{ geometry, energy: lesion.energy, index, name: names[index] }] : [];
   });
 }
 

@@ -9,9 +9,10 @@ import { named } from "../lib/words.js";
  */
 export function LesionTable({ atrium, lesions, appendage, steps = [] }) {
   const { energies, block_tests: tests, appendage_states: states, appendage_methods: methods } = atrium.facts;
+  const names = atrium.namesOf(lesions);
   let drawn = 0;
   const rows = lesions.map((lesion, index) => ({
-    step: lesion.lesion || `drawn-${++drawn}`, name: atrium.nameOf(lesion, index), energy: named(energies, lesion.energy),
+    step: lesion.lesion || `drawn-${++drawn}`, name: names[index], energy: named(energies, lesion.energy),
     applications: counted(lesion.applications || 1, "application"), block: lesion.block && lesion.block !== "not-tested" ? `block tested: ${named(tests, lesion.block)}` : "block not tested",
   }));
   if (appendage) {
