@@ -31,6 +31,7 @@ type commands struct {
 	Conduct   ConductCmd   `cmd:"" help:"Compute what a lesion set would block and what it would leave."`
 	Grade     GradeCmd     `cmd:"" help:"Grade a plan against a scenario."`
 	Check     CheckCmd     `cmd:"" help:"Find every mistake in scenario, policy and standard files."`
+	Coverage  CoverageCmd  `cmd:"" help:"Show what the scenarios cover, and the holes."`
 	Audit     AuditCmd     `cmd:"" help:"Verify the audit trail."`
 	Version   VersionCmd   `cmd:"" help:"Print the version."`
 }
