@@ -16,8 +16,9 @@ import (
 // A good plan has fused nearly everything, has few arcs, and so costs almost nothing to check.
 
 // report leaves out every loop that is no shorter than two smaller ones joined at a point. Of the loops over the coronary sinus strip it
-// keeps the shortest: any other is that one joined with a loop in the shell.
-func report(loops []loop, strip uint64) []loop {
+// keeps the shortest: any other is that one joined with a loop in the shell. The loop round a valve that stands alone is always a circuit,
+// as those round veins and cavae are: that the valve is the reference, and its pattern that of all others, is a choice of the method.
+func report(loops []loop, strip, valve uint64) []loop {
 	const joined = 1e-6
 	length := map[uint64]float64{}
 	var kept []loop
@@ -32,7 +33,7 @@ func report(loops []loop, strip uint64) []loop {
 			}
 		}
 		length[l.pattern] = l.length
-		if !composed && l.nodes != nil {
+		if !composed || l.pattern == valve {
 			kept = append(kept, l)
 		}
 	}

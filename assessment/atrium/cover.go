@@ -11,7 +11,7 @@ const layeredArcs = 6
 type layers struct {
 	count  int32
 	of     []uint8   // per edge of the network
-	length []float64 // per layer: the shortest loop of its pattern, no longer than two others joined; infinite while not known
+	least  []float64 // per layer: a length that no loop of its pattern falls short of; 0 while none is known
 }
 
 // layers is empty when there are too many arcs.
@@ -28,20 +28,20 @@ func (t *tissue) layers(w *work) layers {
 	return layers{count: 1 << len(t.crossed), of: w.layerOf}
 }
 
-// compose finds the loops of all patterns that a basis leaves out, where they are shorter than two others joined. The pattern with the
-// least to beat comes first, so that those made of more parts have a sharp bound.
+// compose finds the loops of all patterns that a basis leaves out. The pattern that two others make up with the least length comes
+// first, so that much is known when those of more parts are searched.
 func (t *tissue) compose(n *network, shell []bool, w *work, l layers, best map[uint64]loop) {
 	if l.count < 4 {
 		return // one arc: the basis has its loop
 	}
 	w.cover.fit(n, n.size()*int(l.count))
 	length := make([]float64, l.count)
-	l.length = length
+	l.least = make([]float64, l.count)
 	known := 1
 	for p := 1; p < len(length); p++ {
 		length[p] = infinite
 		if own, ok := best[uint64(p)]; ok {
-			length[p] = own.length
+			length[p], l.least[p] = own.length, own.length
 			known++
 		}
 	}
@@ -54,11 +54,11 @@ func (t *tissue) compose(n *network, shell []bool, w *work, l layers, best map[u
 				}
 			}
 		}
-		if bound == infinite {
+		found := t.inLayer(n, shell, w, l, uint8(pattern), bound)
+		if found.nodes == nil {
 			return // it goes round a hole that nothing conducts round
 		}
-		found := t.inLayer(n, shell, w, l, uint8(pattern), bound)
-		length[pattern], best[uint64(pattern)] = found.length, found
+		length[pattern], l.least[pattern], best[uint64(pattern)] = found.length, min(found.length, bound), found
 	}
 }
 
@@ -73,8 +73,9 @@ func joined(length []float64, pattern int) float64 {
 	return shortest
 }
 
-// inLayer is the shortest loop of a pattern if it is shorter than bound, else a loop of that length without nodes. It passes through
-// the shortest arc of the pattern. A loop found is tried again from half way round, which makes it tight at once.
+// inLayer is the shortest loop of a pattern, which passes through the shortest arc of it. A loop found is tried again from half way
+// round, which makes it tight at once. One no shorter than bound, two others joined, is of interest only as a part of others: no place
+// is searched for what is no shorter than that.
 func (t *tissue) inLayer(n *network, shell []bool, w *work, l layers, layer uint8, bound float64) loop {
 	arc := -1
 	for k, edges := range t.crossed {
@@ -86,23 +87,25 @@ func (t *tissue) inLayer(n *network, shell []bool, w *work, l layers, layer uint
 	for _, e := range t.crossed[arc] {
 		w.places = append(w.places, t.nodes+t.mesh.edges[e-t.edges][0])
 	}
-	best := loop{pattern: uint64(layer), length: bound}
+	best := loop{pattern: uint64(layer), length: infinite}
 	spread(w.places, func(start int32) {
-		for again := true; again; {
-			found := t.through(n, shell, w, l, layer, start, best.length+2*slackMM)
+		limit := min(best.length, bound) + 2*slackMM
+		if best.nodes == nil {
+			limit = infinite
+		}
+		for again := true; again; limit = best.length + 2*slackMM {
+			found := t.through(n, shell, w, l, layer, start, limit)
 			again = found.u >= 0 && found.length < best.length-1e-9
 			if again {
-				found.trace(&w.cover)
-				for i := range found.nodes {
-					found.nodes[i] /= l.count
-				}
-				found.nodes = trim(found.nodes)
 				best = found
-			}
-			t.ruleOut(w, l, (found.length-best.length)/2)
-			if again {
+				best.trace(&w.cover)
+				for i := range best.nodes {
+					best.nodes[i] /= l.count
+				}
+				best.nodes = trim(best.nodes)
 				start = best.nodes[len(best.nodes)/2]
 			}
+			t.ruleOut(w, l, (found.length-min(best.length, bound))/2)
 		}
 	})
 	return best
@@ -162,9 +165,5 @@ func (t *tissue) rest(w *work, l layers, node int32, number, layer uint8) float6
 		w.first[node] = number + 1
 	}
 	first := w.first[node] - 1
-	length := l.length[number^layer^first]
-	if length == infinite {
-		return 0
-	}
-	return length - w.cover.at[node*l.count+int32(first)].distance
+	return l.least[number^layer^first] - w.cover.at[node*l.count+int32(first)].distance
 }

@@ -23,7 +23,7 @@ type tissue struct {
 // the last of them are counted but not drawn.
 const mostArcs = 64
 
-// loop is the shortest closed path found so far of one side pattern. A loop without nodes stands for two others joined.
+// loop is the shortest closed path found so far of one side pattern.
 type loop struct {
 	pattern uint64
 	length  float64
