@@ -73,7 +73,7 @@ func (n *network) conduct(set LesionSet, w *work) Result {
 	wavelength := set.wavelength()
 	r := Result{
 		Model: ModelVersion, WavelengthMM: roundTo(wavelength, 1), Caution: Caution, Lesions: plan.drawn,
-		SinusToAVNode: plan.reached[n.av], VeinsIsolated: n.veinsIsolated(plan.reached), PosteriorWallIsolated: n.posteriorIsolated(plan.reached),
+		SinusToAVNode: plan.reached[n.av], VeinsIsolated: n.veinsIsolated(plan.reached, plan.severed), PosteriorWallIsolated: n.posteriorIsolated(plan.reached),
 	}
 	r.LeftAtrium = n.chamber(n.left, plan, closedOstium, wavelength, w)
 	r.RightAtrium = n.chamber(n.right, plan, closedOstium, wavelength, w)

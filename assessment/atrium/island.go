@@ -2,6 +2,7 @@ package atrium
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 )
@@ -31,7 +32,11 @@ func (m *mesh) islands(alive, lost, severed []bool) []Island {
 	return list
 }
 
-// merge takes together the wanted islands of one name, which lesions crossing them have divided, and drops slivers too small to show.
+// sliverCM2 is the largest piece that is not told as an unwanted island: a disc of the joining distance. Lines that cross enclose such
+// slivers, and which of them hold a node of the mesh is chance.
+const sliverCM2 = math.Pi * joinMM * joinMM / 100
+
+// merge takes together the wanted islands of one name, which lesions crossing them have divided, and drops slivers.
 func merge(pieces []Island) []Island {
 	var list []Island
 	for _, p := range pieces {
@@ -40,7 +45,7 @@ func merge(pieces []Island) []Island {
 		case same >= 0:
 			list[same].AreaCM2 = roundTo(list[same].AreaCM2+p.AreaCM2, 1)
 			list[same].Outline = append(list[same].Outline, p.Outline...)
-		case p.AreaCM2 > 0:
+		case p.AreaCM2 > sliverCM2 || p.Wanted && p.AreaCM2 > 0:
 			list = append(list, p)
 		}
 	}

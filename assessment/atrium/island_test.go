@@ -65,3 +65,42 @@ func TestSinusNodeCutOff(t *testing.T) {
 		t.Errorf("%.1f %% of the right atrium isolated, want all but the patch round the node", r.RightAtrium.IsolatedPercent)
 	}
 }
+
+// TestTightRings: a closed ring isolates its vein however near to the vein it runs, nearer than the mesh's own width included.
+func TestTightRings(t *testing.T) {
+	for _, mm := range []float64{0.2, 0.6, 1.2, 2, 4} {
+		set := LesionSet{}
+		for _, vein := range Openings(LeftAtrium, 0)[1:5] {
+			set.Lesions = append(set.Lesions, ringAt(LeftAtrium, vein.Centre, vein.reach()+mm/normalLeftRadiusMM))
+		}
+		r, err := Default().Conduct(set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.VeinsIsolated) != 4 || r.Scope != ScopePulmonaryVeinIsolation {
+			t.Errorf("rings %v mm outside the veins: isolated %v, scope %s; want all four, %s", mm, r.VeinsIsolated, r.Scope, ScopePulmonaryVeinIsolation)
+		}
+	}
+}
+
+// TestNoSlivers: the standard sets leave no unwanted island at any size, though their lines cross and enclose specks of the mesh.
+func TestNoSlivers(t *testing.T) {
+	every := LesionSet{LeftAppendage: AppendageExcised}
+	for _, l := range catalogue {
+		if l.id != CavotricuspidIsthmusLine { // with the free wall line it does cut a piece off
+			every.Lesions = append(every.Lesions, Lesion{Name: l.id})
+		}
+	}
+	for mm := 40.0; mm <= 90; mm += 3 {
+		every.LeftAtriumDiameterMM, every.RightAtriumDiameterMM = mm, mm
+		r, err := Default().Conduct(every)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, island := range append(r.LeftAtrium.Islands, r.RightAtrium.Islands...) {
+			if !island.Wanted {
+				t.Errorf("at %v mm %.1f cm² of %s are cut off", mm, island.AreaCM2, island.Name)
+			}
+		}
+	}
+}

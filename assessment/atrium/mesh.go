@@ -10,7 +10,7 @@ type mesh struct {
 	length   []float64 // per edge, mm
 	within   []int8    // per node: index of the opening it falls in, or -1
 	inOstium []bool    // per node: in the left appendage
-	rims     [][]int32 // per opening: the tissue nodes next to it
+	rims     [][]spoke // per opening: the edges from it to tissue nodes
 	areaMM2  float64   // of all tissue
 	doors    []int32   // a triangle in each opening, the appendage's ostium last
 }
@@ -31,13 +31,13 @@ func newMesh(s *sphere, form shape) *mesh {
 		}
 	}
 	m.length = make([]float64, len(s.edges))
-	m.rims = make([][]int32, len(form.openings))
+	m.rims = make([][]spoke, len(form.openings))
 	for e, ends := range s.edges {
 		a, b := ends[0], ends[1]
 		m.length[e] = form.radius * s.nodes[a].angle(s.nodes[b])
 		for _, pair := range [][2]int32{{a, b}, {b, a}} {
 			if o := m.within[pair[0]]; o >= 0 && m.tissue[pair[1]] {
-				m.rims[o] = append(m.rims[o], pair[1])
+				m.rims[o] = append(m.rims[o], spoke{int32(e), pair[1]})
 			}
 		}
 	}

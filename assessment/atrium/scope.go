@@ -28,14 +28,15 @@ func (c ChamberResult) longest() float64 {
 	return longest
 }
 
-// veinsIsolated lists the veins that no tissue reached from the sinus node borders on.
-func (n *network) veinsIsolated(reached []bool) []string {
+// veinsIsolated lists the veins that no tissue reached from the sinus node borders on: every edge between the two is severed or dead. A
+// ring need not leave a strip of mesh between itself and the vein for that.
+func (n *network) veinsIsolated(reached, severed []bool) []string {
 	isolated := []string{}
 	for o, hole := range n.left.openings {
 		vein, isVein := strings.CutSuffix(string(hole.Obstacle), "-vein")
 		open := false
-		for _, node := range n.left.rims[o] {
-			open = open || reached[node]
+		for _, contact := range n.left.rims[o] {
+			open = open || reached[contact.to] && !severed[contact.edge]
 		}
 		if isVein && !open {
 			isolated = append(isolated, vein)
