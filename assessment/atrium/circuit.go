@@ -11,14 +11,42 @@ import (
 //     is drawn to it. A closed path's side pattern is the set of arcs it crosses an odd number of times: two paths with the same pattern
 //     part the holes in the same way. The coronary sinus strip along the annulus, which runs outside the shell, counts as one more arc.
 //  2. Search: find the shortest closed paths: a basis (loop.go) and what it leaves out (cover.go).
-//  3. Report: leave out a path that is no shorter than two smaller circuits joined at a point.
+//  3. Report: leave out a path that is no shorter than two smaller circuits joined at a point, unless it is one that the lines turn on.
 //
 // A good plan has fused nearly everything, has few arcs, and so costs almost nothing to check.
 
-// report leaves out every loop that is no shorter than two smaller ones joined at a point. Of the loops over the coronary sinus strip it
-// keeps the shortest: any other is that one joined with a loop in the shell. The loop round a valve that stands alone is always a circuit,
-// as those round veins and cavae are: that the valve is the reference, and its pattern that of all others, is a choice of the method.
-func report(loops []loop, strip, valve uint64) []loop {
+// told lists the patterns that are reported however short two smaller circuits are: the way round a valve that stands alone, and the way
+// round both cavae while neither is joined to anything. The lines of either atrium turn on these. That the valve is the reference, and
+// its pattern that of all others, is a choice of the method; and on a large atrium, where the annulus has grown but veins and cavae have
+// not, the sum of smaller circuits would hide it.
+func (t *tissue) told() []uint64 {
+	if t.reference < 0 || len(t.holes) >= mostArcs {
+		return nil
+	}
+	var patterns []uint64
+	if len(t.holes[t.reference].obstacles) == 1 {
+		patterns = append(patterns, 1<<len(t.crossed)-1)
+	}
+	cavae, count, bit := uint64(0), 0, uint64(1)
+	for h, hole := range t.holes {
+		if h == t.reference {
+			continue
+		}
+		if len(hole.obstacles) == 1 && (hole.obstacles[0] == SuperiorVenaCava || hole.obstacles[0] == InferiorVenaCava) {
+			cavae |= bit
+			count++
+		}
+		bit <<= 1
+	}
+	if count == 2 {
+		patterns = append(patterns, cavae)
+	}
+	return patterns
+}
+
+// report leaves out every loop that is no shorter than two smaller ones joined at a point, but for those always told. Of the loops over
+// the coronary sinus strip it keeps the shortest: any other is that one joined with a loop in the shell.
+func report(loops []loop, strip uint64, told []uint64) []loop {
 	const joined = 1e-6
 	length := map[uint64]float64{}
 	var kept []loop
@@ -33,7 +61,7 @@ func report(loops []loop, strip, valve uint64) []loop {
 			}
 		}
 		length[l.pattern] = l.length
-		if !composed || l.pattern == valve {
+		if !composed || slices.Contains(told, l.pattern) {
 			kept = append(kept, l)
 		}
 	}

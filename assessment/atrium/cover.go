@@ -1,5 +1,7 @@
 package atrium
 
+import "slices"
+
 // Loops round several obstacles need not be in a basis. To find them, unroll the tissue into layers, one for each side pattern: crossing
 // an arc changes the layer. A closed path of pattern p through a node is a path in the unrolled tissue from the node in layer 0 to the
 // same node in layer p, and Dijkstra's method finds the shortest.
@@ -9,9 +11,9 @@ const layeredArcs = 6
 
 // layers maps the arcs an edge crosses to layers: the number of a layer is its pattern, as arcs fill a pattern's low bits.
 type layers struct {
-	count  int32
-	of     []uint8   // per edge of the network
-	least  []float64 // per layer: a length that no loop of its pattern falls short of; 0 while none is known
+	count int32
+	of    []uint8   // per edge of the network
+	least []float64 // per layer: a length that no loop of its pattern falls short of; 0 while none is known
 }
 
 // layers is empty when there are too many arcs.
@@ -29,7 +31,7 @@ func (t *tissue) layers(w *work) layers {
 }
 
 // compose finds the loops of all patterns that a basis leaves out. The pattern that two others make up with the least length comes
-// first, so that much is known when those of more parts are searched.
+// first, so that much is known when those of more parts are searched. Those always told are searched without a bound.
 func (t *tissue) compose(n *network, shell []bool, w *work, l layers, best map[uint64]loop) {
 	if l.count < 4 {
 		return // one arc: the basis has its loop
@@ -37,7 +39,7 @@ func (t *tissue) compose(n *network, shell []bool, w *work, l layers, best map[u
 	w.cover.fit(n, n.size()*int(l.count))
 	length := make([]float64, l.count)
 	l.least = make([]float64, l.count)
-	known := 1
+	known, told := 1, t.told()
 	for p := 1; p < len(length); p++ {
 		length[p] = infinite
 		if own, ok := best[uint64(p)]; ok {
@@ -54,7 +56,11 @@ func (t *tissue) compose(n *network, shell []bool, w *work, l layers, best map[u
 				}
 			}
 		}
-		found := t.inLayer(n, shell, w, l, uint8(pattern), bound)
+		limit := bound
+		if slices.Contains(told, uint64(pattern)) {
+			limit = infinite
+		}
+		found := t.inLayer(n, shell, w, l, uint8(pattern), limit)
 		if found.nodes == nil {
 			return // it goes round a hole that nothing conducts round
 		}

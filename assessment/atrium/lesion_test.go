@@ -184,3 +184,34 @@ func TestAreas(t *testing.T) {
 		}
 	}
 }
+
+// TestAlwaysTold: the circuits that the lines turn on are reported on atria of every size and beside stray lines, though the annulus
+// grows with the chamber and the veins and cavae, whose circuits joined are shorter in the end, do not.
+func TestAlwaysTold(t *testing.T) {
+	stray := LesionSet{}
+	for _, at := range []Vec{{0.05, 0.2, 0.95}, {0.3, 0.8, 0.2}, {0.9, 0.1, -0.2}, {0, 0.9, -0.2}} {
+		for _, chamber := range []Chamber{LeftAtrium, RightAtrium} {
+			stray.Lesions = append(stray.Lesions, Lesion{Chamber: chamber, Path: []Vec{at, at.plus(Vec{0.03, 0.06, 0.05})}})
+		}
+	}
+	for _, diameter := range []float64{0, 50, 60, 70, 90} {
+		for _, set := range []LesionSet{{}, setOf("", bothVeinPairs...), stray} {
+			set.LeftAtriumDiameterMM, set.RightAtriumDiameterMM = diameter, diameter
+			r, err := Default().Conduct(set)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, want := range []struct {
+				in    ChamberResult
+				round []Obstacle
+			}{
+				{r.LeftAtrium, []Obstacle{MitralAnnulus}}, {r.RightAtrium, []Obstacle{TricuspidAnnulus}},
+				{r.RightAtrium, []Obstacle{SuperiorVenaCava, InferiorVenaCava}},
+			} {
+				if !slices.ContainsFunc(want.in.Circuits, func(c Circuit) bool { return slices.Equal(c.Round, want.round) && !c.ThroughCoronarySinus }) {
+					t.Errorf("%d lesions at %v mm: no circuit round %v", len(set.Lesions), diameter, want.round)
+				}
+			}
+		}
+	}
+}

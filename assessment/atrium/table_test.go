@@ -45,6 +45,7 @@ type wanted struct {
 var untouchedRight = []wanted{
 	{RightAtrium, []Obstacle{CoronarySinusOstium}, 35, false}, {RightAtrium, []Obstacle{SuperiorVenaCava}, 65, false},
 	{RightAtrium, []Obstacle{InferiorVenaCava}, 76, false}, {RightAtrium, []Obstacle{TricuspidAnnulus}, 133, false},
+	{RightAtrium, []Obstacle{SuperiorVenaCava, InferiorVenaCava}, 149, false},
 }
 
 func leftAnd(right []wanted, left ...wanted) []wanted { return append(left, right...) }

@@ -26,15 +26,7 @@ func (n *network) search(m *mesh, plan placed, closedOstium bool, w *work) chamb
 	if t.reference < 0 {
 		return chamberLoops{tissue: t}
 	}
-	return chamberLoops{t, report(t.shortest(n, plan.shell, w), t.stripBit, t.valve())}
-}
-
-// valve is the pattern of the loop round the valve annulus where no line joins it; 0 otherwise.
-func (t *tissue) valve() uint64 {
-	if len(t.holes[t.reference].obstacles) > 1 {
-		return 0
-	}
-	return 1<<len(t.crossed) - 1
+	return chamberLoops{t, report(t.shortest(n, plan.shell, w), t.stripBit, t.told())}
 }
 
 // tissue gathers what the search needs of one chamber.

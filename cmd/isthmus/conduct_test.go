@@ -63,7 +63,8 @@ var lesionSets = []struct {
 	{"9-biatrial-set.json", 0, 1, 18, "biatrial", circuits{}, circuits{"coronary-sinus-ostium": 35}},
 }
 
-var intactRight = circuits{"coronary-sinus-ostium": 35, "superior-vena-cava": 65, "inferior-vena-cava": 76, "tricuspid-annulus": 133}
+var intactRight = circuits{"coronary-sinus-ostium": 35, "superior-vena-cava": 65, "inferior-vena-cava": 76, "tricuspid-annulus": 133,
+	"superior-vena-cava inferior-vena-cava": 149}
 
 // lesionSet is the path of a lesion-set file.
 func lesionSet(name string) string { return filepath.Join("..", "..", "testdata", "lesion-sets", name) }
