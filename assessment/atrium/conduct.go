@@ -57,18 +57,27 @@ func (m *Model) Conduct(set LesionSet) (Result, error) {
 	if err := set.Validate().Err(); err != nil {
 		return Result{}, err
 	}
-	n := m.network(set)
-	w, _ := m.scratch.Get().(*work)
-	if w == nil {
-		w = &work{}
-	}
+	n, w := m.network(set), m.memory()
 	defer m.scratch.Put(w)
 	return n.conduct(set, w), nil
 }
 
+// memory is that of an earlier computation, to be put back.
+func (m *Model) memory() *work {
+	if w, ok := m.scratch.Get().(*work); ok {
+		return w
+	}
+	return &work{}
+}
+
+// closesAppendage reports whether the left appendage's ostium is an obstacle.
+func (set LesionSet) closesAppendage() bool {
+	return set.LeftAppendage == AppendageExcised || set.LeftAppendage == AppendageExcluded
+}
+
 func (n *network) conduct(set LesionSet, w *work) Result {
 	w.tree.fit(n, n.size())
-	closedOstium := set.LeftAppendage == AppendageExcised || set.LeftAppendage == AppendageExcluded
+	closedOstium := set.closesAppendage()
 	plan := n.place(set, closedOstium, w)
 	wavelength := set.wavelength()
 	r := Result{
@@ -77,6 +86,7 @@ func (n *network) conduct(set LesionSet, w *work) Result {
 	}
 	r.LeftAtrium = n.chamber(n.left, plan, closedOstium, wavelength, w)
 	r.RightAtrium = n.chamber(n.right, plan, closedOstium, wavelength, w)
+	r.Activation = n.activation(plan, set.sinusVelocity(), w)
 	r.BetweenAtria = n.between(plan, wavelength, w)
 	r.Scope = scope(r)
 	return r

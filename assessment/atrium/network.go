@@ -28,6 +28,9 @@ type network struct {
 
 	intact [2]sync.Once // guards the chambers without lesions, worked out when first asked for
 	whole  [2]chamberLoops
+
+	intactMarch sync.Once // guards how far the sinus beat goes to each node without lesions
+	intactMM    []float64
 }
 
 // laidStrip is a strip laid between its landing nodes.

@@ -60,6 +60,7 @@ type Result struct {
 	PosteriorWallIsolated bool          `json:"posterior_wall_isolated"`
 	WavelengthMM          float64       `json:"wavelength_mm"` // the wavelength the verdicts used
 	BetweenAtria          []Circuit     `json:"between_atria"` // loops over two bridges, told apart and never a fault of a plan
+	Activation            Activation    `json:"activation"`    // of a beat from the sinus node
 	Lesions               []DrawnLesion `json:"lesions"`       // the geometry used, in the order of the set
 	Caution               string        `json:"caution"`
 }

@@ -4,6 +4,7 @@ package atrium
 type work struct {
 	tree  search // over nodes
 	cover search // over nodes x layers
+	march search // of the sinus beat
 
 	severed, shut, shell []bool // of placed
 	lost, reached, seen  []bool
