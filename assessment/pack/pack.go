@@ -1,4 +1,4 @@
-// Package pack holds the starter scenarios as files, embedded, and nothing else. Every vignette is our own invention.
+// Package pack holds the starter scenarios as files, embedded, and counts what a list of scenarios covers. Every vignette is our own invention.
 package pack
 
 import (
