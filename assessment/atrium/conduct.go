@@ -84,16 +84,21 @@ func (n *network) conduct(set LesionSet, w *work) Result {
 		Model: ModelVersion, WavelengthMM: roundTo(wavelength, 1), Caution: Caution, Lesions: plan.drawn,
 		SinusToAVNode: plan.reached[n.av], VeinsIsolated: n.veinsIsolated(plan.reached, plan.severed), PosteriorWallIsolated: n.posteriorIsolated(plan.reached),
 	}
-	r.LeftAtrium = n.chamber(n.left, plan, closedOstium, wavelength, w)
-	r.RightAtrium = n.chamber(n.right, plan, closedOstium, wavelength, w)
+	var left, right *tissue
+	r.LeftAtrium, left = n.chamber(n.left, plan, closedOstium, wavelength, w)
+	r.RightAtrium, right = n.chamber(n.right, plan, closedOstium, wavelength, w)
 	r.Activation = n.activation(plan, set.sinusVelocity(), w)
 	r.BetweenAtria = n.between(plan, wavelength, w)
 	r.Scope = scope(r)
+	r.TriggerCoverPercent = triggerCover(r.VeinsIsolated, r.PosteriorWallIsolated)
+	r.SubstrateLeft = n.substrate(plan, wavelength, w)
+	r.Economy = n.economy(plan.drawn, closedOstium, left, right)
+	r.Hazards = n.hazards(plan.drawn)
 	return r
 }
 
-// chamber is what the set does to one chamber.
-func (n *network) chamber(m *mesh, plan placed, closedOstium bool, wavelength float64, w *work) ChamberResult {
+// chamber is what the set does to one chamber, and the tissue it leaves.
+func (n *network) chamber(m *mesh, plan placed, closedOstium bool, wavelength float64, w *work) (ChamberResult, *tissue) {
 	from, edges := int(n.offset(m)), int(n.edgeOffset(m))
 	alive, lost := plan.reached[from:from+len(m.nodes)], plan.lost[from:from+len(m.nodes)]
 	found := n.circuits(m, plan, closedOstium, w)
@@ -118,7 +123,7 @@ func (n *network) chamber(m *mesh, plan placed, closedOstium bool, wavelength fl
 	for _, l := range found.loops {
 		out.Circuits = append(out.Circuits, found.tissue.circuit(n, l, wavelength))
 	}
-	return out
+	return out, found.tissue
 }
 
 // placed is a lesion set laid on the network.

@@ -13,7 +13,16 @@ func (n *network) march(start int32, shut []bool, w *work) {
 	s := &w.march
 	s.fit(n, n.size())
 	s.begin(start)
+	n.spreadWave(shut, infinite, w)
+}
+
+// spreadWave runs the wave from whatever is queued in w.march, some way past a limit in mm.
+func (n *network) spreadWave(shut []bool, limit float64, w *work) {
+	s := &w.march
 	for node := s.pop(); node >= 0; node = s.pop() {
+		if s.at[node].distance > limit+2*s.width {
+			return
+		}
 		for _, l := range n.links[n.from[node]:n.from[node+1]] {
 			if shut[l.edge] {
 				continue

@@ -31,6 +31,9 @@ type network struct {
 
 	intactMarch sync.Once // guards how far the sinus beat goes to each node without lesions
 	intactMM    []float64
+
+	substrateMu sync.Mutex // guards the substrate of intact atria, by wavelength
+	intactWide  map[float64][2]float64
 }
 
 // laidStrip is a strip laid between its landing nodes.

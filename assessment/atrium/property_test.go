@@ -90,7 +90,7 @@ func effect(t *rapid.T, set LesionSet) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.Lesions, r.LeftAtrium.Gaps, r.RightAtrium.Gaps = nil, nil, nil
+	r.Lesions, r.Hazards, r.LeftAtrium.Gaps, r.RightAtrium.Gaps = nil, nil, nil, nil
 	data, err := json.Marshal(r)
 	if err != nil {
 		t.Fatal(err)

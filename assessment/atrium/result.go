@@ -58,10 +58,14 @@ type Result struct {
 	SinusToAVNode         bool          `json:"sinus_to_av_node"`
 	VeinsIsolated         []string      `json:"veins_isolated"` // left-superior, left-inferior, right-superior, right-inferior
 	PosteriorWallIsolated bool          `json:"posterior_wall_isolated"`
-	WavelengthMM          float64       `json:"wavelength_mm"` // the wavelength the verdicts used
-	BetweenAtria          []Circuit     `json:"between_atria"` // loops over two bridges, told apart and never a fault of a plan
-	Activation            Activation    `json:"activation"`    // of a beat from the sinus node
-	Lesions               []DrawnLesion `json:"lesions"`       // the geometry used, in the order of the set
+	WavelengthMM          float64       `json:"wavelength_mm"`         // the wavelength the verdicts used
+	BetweenAtria          []Circuit     `json:"between_atria"`         // loops over two bridges, told apart and never a fault of a plan
+	Activation            Activation    `json:"activation"`            // of a beat from the sinus node
+	TriggerCoverPercent   float64       `json:"trigger_cover_percent"` // share of trigger sites isolated, with no claim on outcome
+	SubstrateLeft         Substrate     `json:"substrate_left"`
+	Economy               Economy       `json:"economy"`
+	Hazards               []Hazard      `json:"hazards"` // of right atrial lesions, in the order of the set
+	Lesions               []DrawnLesion `json:"lesions"` // the geometry used, in the order of the set
 	Caution               string        `json:"caution"`
 }
 
