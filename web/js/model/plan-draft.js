@@ -11,6 +11,9 @@ export const newLesion = (plan, lesion) => ({
   lesion: lesion.id, energy: plan.lesions[plan.lesions.length - 1]?.energy || "bipolar-rf", applications: 1, block: "not-tested",
 });
 
+/** Whether the plan, as decided so far, has lesions to choose. @param {Api.Plan} plan @param {string[]} asks */
+export const choosesLesions = (plan, asks) => asks.includes("lesion-set") && (plan.ablate === true || !asks.includes("ablation"));
+
 /** A drawn lesion for the plan, made as the one before it. @param {Api.Plan} plan @param {{chamber: Api.Chamber, path: Api.Vec[], closed: boolean}} geometry
  * @returns {Api.Lesion} */
 export const newDrawn = (plan, { chamber, path, closed }) => ({

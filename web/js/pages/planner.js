@@ -1,5 +1,5 @@
 // Planning a lesion set for a fictional patient.
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { History } from "../acts/history.js";
 import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
@@ -9,11 +9,12 @@ import { ApiProblem } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at, has } from "../lib/session.js";
 import { uuid } from "../lib/uuid.js";
-import { again, emptyPlan, lesionSet, missing, toSend } from "../model/plan-draft.js";
+import { again, choosesLesions, emptyPlan, lesionSet, missing, toSend } from "../model/plan-draft.js";
 import { AtrialMap } from "../parts/atrial-map.js";
 import { Attempts } from "../parts/attempts.js";
 import { Caution } from "../parts/caution.js";
 import { ConductionWords } from "../parts/conduction-words.js";
+import { DrawBar } from "../parts/draw-bar.js";
 import { asLines, FaultSummary } from "../parts/fault-summary.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
@@ -21,6 +22,7 @@ import { PatientFacts } from "../parts/patient-facts.js";
 import { PlanDecisions } from "../parts/plan-decisions.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { useConduction } from "../parts/use-conduction.js";
+import { useDrawing } from "../parts/use-drawing.js";
 import { Show, Trouble } from "../parts/waiting.js";
 
 /** @param {{params: Record<string, string>, query: URLSearchParams}} props */
@@ -47,13 +49,18 @@ function Planner({ detail, atrium, start }) {
   const [history, setHistory] = useState(() => new History(start));
   const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
   const plan = history.now;
-  const conduction = useConduction(useMemo(() => lesionSet(plan, scenario.patient), [plan]));
-  const sending = useSubmission(scenario, plan);
   const act = (/** @type {import("../acts/history.js").Act<Api.Plan>} */ one) => setHistory(before => before.after(one));
-  const undo = () => { announce(`Undone: ${history.undoes}`); setHistory(before => before.undone()); };
-  const redo = () => { announce(`Done again: ${history.redoes}`); setHistory(before => before.redone()); };
+  const drawn = useDrawing(atrium, plan, act, lit, setLit);
+  const pen = choosesLesions(plan, scenario.asks) ? drawn : undefined;
+  const conduction = useConduction(lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, scenario.patient));
+  const sending = useSubmission(scenario, plan, Boolean(pen?.draft));
+  const drawing = Boolean(pen?.draft);
+  useEffect(() => { if (drawing && !conduction.on) conduction.start(); }, [drawing]);
+  const undo = () => { if (pen?.undo()) return; announce(`Undone: ${history.undoes}`); setHistory(before => before.undone()); };
+  const redo = () => { if (pen?.redo()) return; announce(`Done again: ${history.redoes}`); setHistory(before => before.redone()); };
   useUndoKeys(undo, redo);
   const pick = (/** @type {string} */ key) => setLit(before => (before.has(key) ? new Set() : new Set([key])));
+  const undoes = pen?.draft?.undoes || history.undoes, redoes = pen?.draft?.redoes || history.redoes;
   return html`<div class="three">
     <section class="about" aria-label="Patient and operation">
       <p class="vignette">${scenario.vignette}</p>
@@ -62,14 +69,15 @@ function Planner({ detail, atrium, start }) {
       ${attempts.length > 0 && html`<h2>Earlier attempts</h2><${Attempts} plans=${attempts} />`}
     </section>
     <section class="drawing" aria-label="Map of the plan">
-      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${conduction.result} stale=${conduction.stale} lit=${lit}
-        onPick=${pick} />
+      <${AtrialMap} atrium=${atrium} lesions=${pen ? pen.shown : plan.lesions} appendage=${plan.left_appendage.state} result=${conduction.result} stale=${conduction.stale} lit=${lit}
+        onPick=${pick} pen=${pen} />
+      ${pen && html`<${DrawBar} atrium=${atrium} drawing=${pen} />`}
       <div class="bar">
         ${conduction.on
           ? html`<button type="button" class="quiet" onClick=${conduction.stop}>Hide conduction</button>`
           : html`<button type="button" class="quiet" onClick=${conduction.start}>Check conduction</button>`}
-        <button type="button" class="quiet" disabled=${!history.undoes} title=${history.undoes} onClick=${undo}>Undo</button>
-        <button type="button" class="quiet" disabled=${!history.redoes} title=${history.redoes} onClick=${redo}>Redo</button>
+        <button type="button" class="quiet" disabled=${!undoes} title=${undoes} onClick=${undo}>Undo</button>
+        <button type="button" class="quiet" disabled=${!redoes} title=${redoes} onClick=${redo}>Redo</button>
       </div>
       ${conduction.problem && html`<${Trouble} problem=${conduction.problem} />`}
       ${conduction.result && html`<${ConductionWords} result=${conduction.result} lit=${lit} onPick=${pick} /><${Caution} text=${conduction.result.caution} />`}
@@ -79,7 +87,7 @@ function Planner({ detail, atrium, start }) {
       <h2 class="first">Your plan</h2>
       <${FaultSummary} faults=${sending.lines} />
       ${sending.problem && html`<${Trouble} problem=${sending.problem} />`}
-      <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${scenario.asks} onAct=${act} lit=${lit} faults=${sending.faults} />
+      <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${scenario.asks} onAct=${act} lit=${lit} faults=${sending.faults} pen=${drawn} />
       ${has("trainee")
         ? html`<button type="submit" class="main-act" disabled=${sending.busy}>Submit for grading</button><p class="small">A submitted plan is graded at once and never changes. You can try again.</p>`
         : html`<p class="small">Only trainees submit plans. Checking conduction works for everyone.</p>`}
@@ -87,13 +95,14 @@ function Planner({ detail, atrium, start }) {
   </div>`;
 }
 
-/** Sending the plan once; the same form sent twice makes one plan. @param {Api.Scenario} scenario @param {Api.Plan} plan */
-function useSubmission(scenario, plan) {
+/** Sending the plan once; the same form sent twice makes one plan. @param {Api.Scenario} scenario @param {Api.Plan} plan @param {boolean} drawing a line not finished is not in the plan */
+function useSubmission(scenario, plan, drawing) {
   const key = useRef(uuid());
   const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
   const submit = async (/** @type {Event} */ event) => {
     event.preventDefault();
     const lines = missing(plan, scenario.asks);
+    if (drawing) lines.unshift({ field: "lesions", says: "Finish or cancel what you are drawing." });
     if (lines.length > 0) return setState({ busy: false, lines, problem: null });
     setState({ busy: true, lines: [], problem: null });
     try {

@@ -3,6 +3,7 @@ import { html } from "../lib/html.js";
 import { labelLines } from "../model/atrium.js";
 import { drawing } from "../model/chamber-map.js";
 import { drawnUnasked, namedCircuits, outcomes } from "../model/conduction.js";
+import { DrawLayer } from "./draw-layer.js";
 import { Hatch } from "./hatch.js";
 import { Circuits, Gaps, Islands, Lesions } from "./map-layers.js";
 import { MapKey } from "./map-key.js";
@@ -12,9 +13,9 @@ import { MapKey } from "./map-key.js";
 
 /**
  * @param {{atrium: import("../model/atrium.js").Atrium, lesions: Api.Lesion[], appendage: string, result?: Api.Result, stale?: boolean,
- *   marks?: Mark[], lit?: Set<string>, onPick?: (key: string) => void}} props
+ *   marks?: Mark[], lit?: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing}} props pen: where lesions can be drawn
  */
-export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [], lit = new Set(), onPick }) {
+export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [], lit = new Set(), onPick, pen }) {
   const circuits = result ? namedCircuits(result) : [];
   const shown = new Set([...drawnUnasked(circuits), ...circuits.filter(one => lit.has(`circuit:${one.chamber}:${one.index}`))]);
   return html`<figure class=${stale ? "atrial-map stale" : "atrial-map"}>
@@ -22,10 +23,10 @@ export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [
       ${atrium.maps.map(map => {
         const chamber = map.shape.chamber;
         const outcome = result && outcomes(result).find(one => one.chamber === chamber)?.outcome;
-        return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick}>
+        return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick} pen=${pen}>
           ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} />`}
           <${Openings} map=${map} appendage=${appendage} />
-          <${Lesions} map=${map} lesions=${placed(atrium, lesions, result, chamber)} lit=${lit} onPick=${onPick} />
+          <${Lesions} map=${map} lesions=${placed(atrium, lesions, stale ? undefined : result, chamber)} lit=${lit} onPick=${onPick} />
           <${Labels} map=${map} appendage=${appendage} />
           ${result && html`<${Circuits} map=${map} circuits=${[...shown].filter(one => one.chamber === chamber)} lit=${lit} onPick=${onPick} />`}
           ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} />`}
@@ -47,8 +48,8 @@ function placed(atrium, lesions, result, chamber) {
   });
 }
 
-/** @param {{map: ChamberMap, marks: Mark[], lit: Set<string>, onPick?: (key: string) => void, children?: unknown}} props */
-function Chamber({ map, marks, lit, onPick, children }) {
+/** @param {{map: ChamberMap, marks: Mark[], lit: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing, children?: unknown}} props */
+function Chamber({ map, marks, lit, onPick, pen, children }) {
   const { x, y, width, height } = drawing;
   const name = map.shape.name;
   return html`<svg class="chamber" viewBox=${`0 0 ${width} ${height}`} role="group" aria-label=${`Map of the ${name}, seen from behind`}>
@@ -61,6 +62,7 @@ function Chamber({ map, marks, lit, onPick, children }) {
     </g>
     ${spread(marks.map(mark => ({ mark, at: map.place(mark.at) }))).map(({ mark, at }) => html`<${MarkSign} mark=${mark} at=${at} chosen=${lit.has(mark.key)}
       onPick=${onPick} />`)}
+    ${pen && html`<${DrawLayer} map=${map} drawing=${pen} />`}
   </svg>`;
 }
 

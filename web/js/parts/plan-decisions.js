@@ -2,17 +2,17 @@
 import { useState } from "preact/hooks";
 import { decideAblation, giveReason, planAftercare, treatAppendage, writeNote } from "../acts/answers.js";
 import { html } from "../lib/html.js";
-import { months, newLesion } from "../model/plan-draft.js";
+import { choosesLesions, months, newLesion } from "../model/plan-draft.js";
 import { AppendageFields } from "./appendage-fields.js";
 import { Ladder } from "./choices.js";
 import { LongField, NumberField, SelectField, TextField } from "./field.js";
 import { LesionPicker } from "./lesion-picker.js";
 
 /**
- * @param {{atrium: import("../model/atrium.js").Atrium, plan: Api.Plan, asks: string[], onAct: (act: any) => void, lit: Set<string>, faults: Map<string, string>}} props
+ * @param {{atrium: import("../model/atrium.js").Atrium, plan: Api.Plan, asks: string[], onAct: (act: any) => void, lit: Set<string>, faults: Map<string, string>,
+ *   pen: import("./lesion-picker.js").Pen}} props
  */
-export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults }) {
-  const ablating = plan.ablate === true || !asks.includes("ablation");
+export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen }) {
   return html`
     ${asks.includes("ablation") && html`<${Ladder} legend="Ablate?" name="ablate" value=${plan.ablate === null ? "" : String(plan.ablate)}
       fault=${faults.get("ablate")}
@@ -20,9 +20,9 @@ export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults }) {
     ${plan.ablate === false && html`<${SelectField} label="Why not" name="reason" value=${plan.reason || ""}
       options=${atrium.facts.reasons} choose="Choose the reason" fault=${faults.get("reason")}
       onValue=${(/** @type {string} */ reason) => onAct(giveReason(reason))} />`}
-    ${ablating && asks.includes("lesion-set") && html`<h3 id="lesions">Lesions</h3>
+    ${choosesLesions(plan, asks) && html`<h3 id="lesions">Lesions</h3>
       <${LesionPicker} atrium=${atrium} lesions=${plan.lesions} fresh=${(/** @type {Api.CatalogueLesion} */ lesion) => newLesion(plan, lesion)} onAct=${onAct}
-        lit=${lit} faults=${faults} />`}
+        lit=${lit} faults=${faults} pen=${pen} />`}
     ${asks.includes("appendage") && html`<${AppendageFields} atrium=${atrium} appendage=${plan.left_appendage} faults=${faults} planning=${true}
       onChange=${(/** @type {Partial<Api.Appendage>} */ change) => onAct(treatAppendage(change))} />`}
     ${asks.includes("aftercare") && html`<${Aftercare} aftercare=${plan.aftercare} faults=${faults}

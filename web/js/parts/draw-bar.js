@@ -1,0 +1,87 @@
+// The controls of drawing under the map: beginning, finishing, the way by choice of landmarks, and the buttons of a chosen point.
+import { useEffect, useRef, useState } from "preact/hooks";
+import { announce } from "../lib/announce.js";
+import { html } from "../lib/html.js";
+import { landmarks, routes, wayBetween } from "../model/draw.js";
+
+/** @typedef {import("./use-drawing.js").Drawing} Drawing */
+
+/** @param {{atrium: import("../model/atrium.js").Atrium, drawing: Drawing}} props */
+export function DrawBar({ atrium, drawing: pen }) {
+  useFocusKept(pen);
+  if (pen.draft) return html`<${Open} atrium=${atrium} pen=${pen} />`;
+  return html`<div class="draw-bar">
+    <div class="bar">
+      <button type="button" class="quiet" onClick=${() => pen.begin(false)}>Draw a line</button>
+      <button type="button" class="quiet" onClick=${() => pen.begin(true)}>Draw a ring</button>
+    </div>
+    ${pen.edited >= 0 && html`<${PointTools} pen=${pen} />`}
+  </div>`;
+}
+
+/** When the control that had the focus is gone, the focus goes to what comes next: the drawing, the chosen point, or beginning again. @param {Drawing} pen */
+function useFocusKept(pen) {
+  const first = useRef(true);
+  useEffect(() => {
+    if (!first.current && (!document.activeElement || document.activeElement === document.body)) {
+      const next = document.querySelector(".draw-bar.open") || document.querySelector(".point.chosen") || document.querySelector(".draw-bar button");
+      /** @type {HTMLElement | null} */ (next)?.focus({ preventScroll: true });
+    }
+    first.current = false;
+  }, [Boolean(pen.draft), pen.edited]);
+}
+
+/** @param {{atrium: import("../model/atrium.js").Atrium, pen: Drawing}} props */
+function Open({ atrium, pen }) {
+  const ring = Boolean(pen.draft?.now.closed), count = pen.draft?.now.path.length || 0;
+  const hint = ring ? "Tap the map for each point of the ring; it closes itself. Finish with Enter, a double tap or the button."
+    : "Tap the map for each point, or pull from one place to another. An end within 3 mm of an opening or a lesion joins it. Finish with Enter, a double tap or the button.";
+  return html`<section class="draw-bar open" tabindex="-1" aria-label=${ring ? "Drawing a ring" : "Drawing a line"}>
+    <p class="draw-hint">${hint} ${count > 0 && html`<span class="strong">${count} ${count === 1 ? "point" : "points"}.</span>`}</p>
+    <div class="bar">
+      <button type="button" disabled=${!pen.ready} onClick=${pen.finish}>Finish</button>
+      <button type="button" class="quiet" onClick=${pen.cancel}>Cancel drawing</button>
+    </div>
+    ${!ring && html`<${ByLandmarks} atrium=${atrium} pen=${pen} />`}
+  </section>`;
+}
+
+/** Placing a line without a pointer. @param {{atrium: import("../model/atrium.js").Atrium, pen: Drawing}} props */
+function ByLandmarks({ atrium, pen }) {
+  const all = atrium.facts.chambers.flatMap(shape => landmarks(pen.around(shape.chamber)).map(mark => ({ ...mark, chamber: shape.chamber, of: shape.name, key: `${shape.chamber} ${mark.id}` })));
+  const [from, setFrom] = useState(""), [to, setTo] = useState(""), [route, setRoute] = useState("straight");
+  const start = all.find(mark => mark.key === from), end = all.find(mark => mark.key === to && mark.chamber === start?.chamber && mark.key !== from);
+  const place = () => {
+    if (!start || !end) return announce("Choose where the line starts and where it ends.");
+    return pen.keep({ chamber: start.chamber, path: wayBetween(start, end, route), closed: false });
+  };
+  const groups = (/** @type {typeof all} */ marks) => atrium.facts.chambers.map(({ chamber, name }) => {
+    const offered = marks.filter(mark => mark.chamber === chamber);
+    return offered.length > 0 && html`<optgroup label=${name}>${offered.map(mark => html`<option value=${mark.key}>${mark.name}</option>`)}</optgroup>`;
+  });
+  return html`<fieldset class="landmarks">
+    <legend>Or between two landmarks</legend>
+    <label class="choice"><span>From</span><select aria-label="From" value=${from} onChange=${(/** @type {any} */ event) => setFrom(event.target.value)}><option value="">Choose</option>${groups(all)}</select></label>
+    <label class="choice"><span>To</span><select aria-label="To" value=${end ? to : ""} onChange=${(/** @type {any} */ event) => setTo(event.target.value)}>
+      <option value="">Choose</option>${groups(start ? all.filter(mark => mark.chamber === start.chamber && mark !== start) : all)}</select></label>
+    <label class="choice"><span>Route</span><select aria-label="Route" value=${route} onChange=${(/** @type {any} */ event) => setRoute(event.target.value)}>
+      ${routes.map(one => html`<option value=${one.id}>${one.name}</option>`)}</select></label>
+    <button type="button" class="quiet" onClick=${place}>Place line</button>
+  </fieldset>`;
+}
+
+const steps = /** @type {[string, number, number, string][]} */ ([["left", -1, 0, "←"], ["up", 0, 1, "↑"], ["down", 0, -1, "↓"], ["right", 1, 0, "→"]]);
+
+/** What can be done with the chosen point without pulling it. @param {{pen: Drawing}} props */
+const PointTools = ({ pen }) => html`<section class="point-tools" aria-label=${`Points of ${pen.name}`}>
+  <p class="draw-hint"><span class="strong">${pen.name}.</span> ${pen.where(pen.point)}. Pull a point, use the arrow keys (1 mm, with Shift 5 mm) or these buttons.</p>
+  <div class="bar">
+    <span class="stepper" role="group" aria-label="Move the point by 1 mm">
+      ${steps.map(([way, right, up, sign]) => html`<button type="button" aria-label=${`Move the point ${way} 1 mm`} onClick=${() => pen.nudge(pen.point, right, up, 1)}>${sign}</button>`)}
+    </span>
+    <button type="button" class="quiet" aria-label="Choose the next point" onClick=${() => pen.choose((pen.point + 1) % pen.path.length)}>Next point</button>
+    <button type="button" class="quiet" onClick=${() => pen.add(pen.point)}>Add a point</button>
+    <button type="button" class="quiet" onClick=${() => pen.remove(pen.point)}>Delete the point</button>
+    <button type="button" class="quiet" onClick=${pen.removeAll}>${`Delete ${pen.name}`}</button>
+  </div>
+</section>`;

@@ -1,0 +1,111 @@
+// What lies over one chamber of the map while drawing: the surface that takes the pointer, the path so far, and the points of a chosen line.
+import { useRef, useState } from "preact/hooks";
+import { html } from "../lib/html.js";
+import { drawing } from "../model/chamber-map.js";
+
+/** @typedef {import("./use-drawing.js").Drawing} Drawing */
+/** @typedef {import("../model/chamber-map.js").ChamberMap} ChamberMap */
+
+/** How far apart in the drawing two touches are two points, and within how many ms two on one place finish. */
+const apart = 10, doubleMS = 400;
+
+/** @type {Record<string, [number, number]>} right, up */
+const arrows = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+
+/** The place of a pointer in the drawing's own units. @param {any} event @returns {[number, number]} */
+function placeOf(event) {
+  const svg = event.currentTarget.ownerSVGElement;
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+  return [at.x, at.y];
+}
+
+/** @param {{map: ChamberMap, drawing: Drawing}} props */
+export function DrawLayer({ map, drawing: pen }) {
+  const chamber = map.shape.chamber;
+  if (pen.draft) return html`<${Surface} map=${map} pen=${pen} />`;
+  if (pen.edited < 0 || pen.chamber !== chamber) return null;
+  return html`<g class="points">${pen.path.map((at, i) => html`<${Handle} key=${i} map=${map} pen=${pen} index=${i} at=${at} />`)}</g>`;
+}
+
+/** Each tap is a point; pressing, pulling and letting go draws a stretch; two taps on one place finish.
+ * @param {{map: ChamberMap, pen: Drawing}} props */
+function Surface({ map, pen }) {
+  const chamber = map.shape.chamber;
+  const down = useRef(/** @type {{x: number, y: number} | null} */ (null));
+  const last = useRef({ x: -99, y: -99, when: 0 });
+  const [loose, setLoose] = useState(/** @type {[number, number] | null} */ (null));
+  const draft = pen.draft?.now;
+  const here = draft?.chamber === chamber;
+  const onDown = (/** @type {any} */ event) => {
+    if (event.button !== 0 || !event.isPrimary) return;
+    event.preventDefault();
+    event.currentTarget.setPointerCapture(event.pointerId);
+    const [x, y] = placeOf(event);
+    down.current = { x, y };
+    const twice = here && event.timeStamp - last.current.when < doubleMS && Math.hypot(x - last.current.x, y - last.current.y) < apart;
+    last.current = { x, y, when: event.timeStamp };
+    if (!twice) return pen.place(chamber, map.direction(x, y));
+    down.current = null;
+    return pen.finish();
+  };
+  const onMove = (/** @type {any} */ event) => setLoose(here ? placeOf(event) : null);
+  const onUp = (/** @type {any} */ event) => {
+    const [x, y] = placeOf(event), from = down.current;
+    down.current = null;
+    if (from && Math.hypot(x - from.x, y - from.y) > 2 * apart) pen.place(chamber, map.direction(x, y));
+    if (event.pointerType !== "mouse") setLoose(null);
+  };
+  const { x, y } = drawing;
+  const places = here && draft ? draft.path.map(at => map.place(at)) : [];
+  return html`<g class="drawing-layer">
+    ${here && draft && draft.path.length > 0 && html`<path class="draft-halo" d=${map.path(draft.path, draft.closed && draft.path.length > 2)} /><path class="draft" d=${map.path(draft.path, draft.closed && draft.path.length > 2)} />`}
+    ${loose && draft && places.length > 0 && html`<path class="draft loose" d=${map.path([draft.path[draft.path.length - 1], map.direction(...loose)], false)} />`}
+    ${places.map(([px, py]) => html`<circle class="draft-point" cx=${px} cy=${py} r="6" />`)}
+    <circle class="pen" data-chamber=${chamber} cx=${x} cy=${y} r=${map.rim + 10} onPointerDown=${onDown} onPointerMove=${onMove} onPointerUp=${onUp}
+      onPointerCancel=${() => { down.current = null; setLoose(null); }} onPointerLeave=${() => setLoose(null)} />
+  </g>`;
+}
+
+/** One point of a chosen line: chosen by a tap, moved by pulling, by the arrow keys or by the buttons under the map.
+ * @param {{map: ChamberMap, pen: Drawing, index: number, at: Api.Vec}} props */
+function Handle({ map, pen, index, at }) {
+  const [x, y] = map.place(at), chosen = index === pen.point;
+  const held = useRef(/** @type {{x: number, y: number, moved: boolean} | null} */ (null));
+  const onDown = (/** @type {any} */ event) => {
+    if (event.button !== 0 || !event.isPrimary) return;
+    event.currentTarget.setPointerCapture(event.pointerId);
+    const [px, py] = placeOf(event);
+    held.current = { x: px, y: py, moved: false };
+  };
+  const onMove = (/** @type {any} */ event) => {
+    const hold = held.current;
+    if (!hold) return;
+    const [px, py] = placeOf(event);
+    if (!hold.moved && Math.hypot(px - hold.x, py - hold.y) < 4) return;
+    hold.moved = true;
+    pen.drag(index, map.direction(px, py));
+  };
+  const onUp = (/** @type {any} */ event) => {
+    const hold = held.current;
+    held.current = null;
+    if (hold?.moved) pen.move(index, map.direction(...placeOf(event)));
+    pen.drop();
+    if (hold && !hold.moved) pen.choose(index);
+  };
+  const onKey = (/** @type {KeyboardEvent} */ event) => {
+    const arrow = arrows[event.key];
+    if (arrow) pen.nudge(index, arrow[0], arrow[1], event.shiftKey ? 5 : 1);
+    else if (event.key === "Delete" || event.key === "Backspace") {
+      pen.remove(index);
+      requestAnimationFrame(() => /** @type {SVGElement | null} */ (document.querySelector(".point.chosen"))?.focus());
+    }
+    else if (event.key === "Enter" || event.key === " ") pen.choose(index);
+    else return;
+    event.preventDefault();
+  };
+  return html`<g class=${chosen ? "point chosen" : "point"} role="button" tabindex="0" aria-pressed=${chosen} aria-label=${`${pen.name}: ${pen.where(index)}`}
+    onPointerDown=${onDown} onPointerMove=${onMove} onPointerUp=${onUp} onPointerCancel=${() => { held.current = null; pen.drop(); }} onKeyDown=${onKey}>
+    <circle class="reach" cx=${x} cy=${y} r="22" />
+    ${chosen ? html`<rect class="dot" x=${x - 9} y=${y - 9} width="18" height="18" rx="2" />` : html`<circle class="dot" cx=${x} cy=${y} r="8" />`}
+    <text x=${x} y=${y + 4.5}>${index + 1}</text></g>`;
+}
