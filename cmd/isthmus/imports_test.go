@@ -23,7 +23,7 @@ var importRules = map[string]rule{
 	"assessment/af":       {[]string{"assessment/strict"}, nil},
 	"assessment/atrium":   {[]string{"assessment/strict"}, []string{"gonum.org/v1/gonum/..."}},
 	"assessment":          {[]string{"assessment/strict", "assessment/af", "assessment/atrium"}, []string{"gonum.org/v1/gonum/..."}},
-	"assessment/pack":     {[]string{"assessment", "assessment/strict"}, nil},
+	"assessment/pack":     {[]string{"assessment", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
 	"competency/interval": {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency":          {[]string{"competency/...", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
 	"policies":            {nil, []string{"github.com/casbin/casbin/v2/..."}},
