@@ -76,25 +76,29 @@ func (set LesionSet) closesAppendage() bool {
 }
 
 func (n *network) conduct(set LesionSet, w *work) Result {
-	w.tree.fit(n, n.size())
-	closedOstium := set.closesAppendage()
-	plan := n.place(set, closedOstium, w)
 	wavelength := set.wavelength()
-	r := Result{
-		Model: ModelVersion, WavelengthMM: roundTo(wavelength, 1), Caution: Caution, Lesions: plan.drawn,
-		SinusToAVNode: plan.reached[n.av], VeinsIsolated: n.veinsIsolated(plan.reached, plan.severed), PosteriorWallIsolated: n.posteriorIsolated(plan.reached),
-	}
-	var left, right *tissue
-	r.LeftAtrium, left = n.chamber(n.left, plan, closedOstium, wavelength, w)
-	r.RightAtrium, right = n.chamber(n.right, plan, closedOstium, wavelength, w)
+	r, plan, tissues := n.blocks(set, w)
+	r.Model, r.WavelengthMM, r.Caution, r.Lesions = ModelVersion, roundTo(wavelength, 1), Caution, plan.drawn
 	r.Activation = n.activation(plan, set.sinusVelocity(), w)
 	r.BetweenAtria = n.between(plan, wavelength, w)
 	r.Scope = scope(r)
 	r.TriggerCoverPercent = triggerCover(r.VeinsIsolated, r.PosteriorWallIsolated)
 	r.SubstrateLeft = n.substrate(plan, wavelength, w)
-	r.Economy = n.economy(plan.drawn, closedOstium, left, right)
+	r.Economy = n.economy(plan.drawn, set.closesAppendage(), tissues[0], tissues[1])
 	r.Hazards = n.hazards(plan.drawn)
+	n.nameGaps(set, &r, [2]int{tissues[0].arcs, tissues[1].arcs}, w) // last, as it lays other sets in the same memory
 	return r
+}
+
+// blocks is what a set blocks: the part of a result that follows from its cuts alone, with the set as laid and the tissues it leaves.
+func (n *network) blocks(set LesionSet, w *work) (r Result, plan placed, tissues [2]*tissue) {
+	w.tree.fit(n, n.size())
+	closedOstium := set.closesAppendage()
+	plan = n.place(set, closedOstium, w)
+	r.SinusToAVNode, r.VeinsIsolated, r.PosteriorWallIsolated = plan.reached[n.av], n.veinsIsolated(plan.reached, plan.severed), n.posteriorIsolated(plan.reached)
+	r.LeftAtrium, tissues[0] = n.chamber(n.left, plan, closedOstium, set.wavelength(), w)
+	r.RightAtrium, tissues[1] = n.chamber(n.right, plan, closedOstium, set.wavelength(), w)
+	return r, plan, tissues
 }
 
 // chamber is what the set does to one chamber, and the tissue it leaves.

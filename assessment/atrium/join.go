@@ -56,7 +56,8 @@ func join(c *cut, others []cut, obstacles []Opening, radius float64, blindStart 
 			if lesion.angle < opening.angle {
 				near = lesion
 			}
-			gaps = append(gaps, Gap{Lesion: c.lesion, At: tip.round(), WidthMM: roundTo(near.angle*radius, 1), Nearest: near.what})
+			gaps = append(gaps, Gap{Lesion: c.lesion, At: tip.round(), WidthMM: roundTo(near.angle*radius, 1), Nearest: near.what,
+				from: tip, to: towards(tip, near.at, near.angle+overshootMM/radius)})
 		}
 	}
 	return gaps

@@ -100,6 +100,11 @@ type Gap struct {
 	At      Vec     `json:"at"`
 	WidthMM float64 `json:"width_mm"` // distance to the nearest opening or other lesion
 	Nearest string  `json:"nearest"`  // what that is
+	// LeavesOpen names the circuits, and what is not isolated, that closing the gaps of this lesion would deal with; absent when that
+	// is nothing, and for plans with a great many gaps.
+	LeavesOpen []string `json:"leaves_open,omitempty"`
+
+	from, to Vec // the shortest line that closes it
 }
 
 // Island is tissue no longer reached from the sinus node.
