@@ -105,7 +105,7 @@ func undoAndRedo(v *visitor) {
 	v.press("Move the point left 1 mm")
 	v.press("Delete the point")
 	v.see("2 points left")
-	v.press("Choose the next point")
+	v.press("Next point")
 	v.see("Point 2 of 2, at the mitral annulus, joined")
 	for range 4 {
 		v.press("Move the point up 1 mm")

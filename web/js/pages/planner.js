@@ -79,6 +79,7 @@ function Planner({ detail, atrium, start }) {
         <button type="button" class="quiet" disabled=${!undoes} title=${undoes} onClick=${undo}>Undo</button>
         <button type="button" class="quiet" disabled=${!redoes} title=${redoes} onClick=${redo}>Redo</button>
       </div>
+      ${conduction.result && html`<p class="small stale-note">${conduction.stale ? "Conduction is being computed again: what you see is from before the change." : "Conduction is that of the lesions on the map."}</p>`}
       ${conduction.problem && html`<${Trouble} problem=${conduction.problem} />`}
       ${conduction.result && html`<${ConductionWords} result=${conduction.result} lit=${lit} onPick=${pick} /><${Caution} text=${conduction.result.caution} />`}
       <details class="as-table"><summary>The plan as a table</summary><${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} /></details>

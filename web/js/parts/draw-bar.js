@@ -10,13 +10,15 @@ import { landmarks, routes, wayBetween } from "../model/draw.js";
 export function DrawBar({ atrium, drawing: pen }) {
   useFocusKept(pen);
   if (pen.draft) return html`<${Open} atrium=${atrium} pen=${pen} />`;
-  return html`<div class="draw-bar">
-    <div class="bar">
-      <button type="button" class="quiet" onClick=${() => pen.begin(false)}>Draw a line</button>
-      <button type="button" class="quiet" onClick=${() => pen.begin(true)}>Draw a ring</button>
-    </div>
-    ${pen.edited >= 0 && html`<${PointTools} pen=${pen} />`}
-  </div>`;
+  return html`
+    ${pen.edited >= 0 && html`<${PointSteps} pen=${pen} />`}
+    <div class="draw-bar">
+      ${pen.edited >= 0 && html`<${PointTools} pen=${pen} />`}
+      <div class="bar">
+        <button type="button" class="quiet begin" onClick=${() => pen.begin(false)}>Draw a line</button>
+        <button type="button" class="quiet" onClick=${() => pen.begin(true)}>Draw a ring</button>
+      </div>
+    </div>`;
 }
 
 /** When the control that had the focus is gone, the focus goes to what comes next: the drawing, the chosen point, or beginning again. @param {Drawing} pen */
@@ -24,7 +26,7 @@ function useFocusKept(pen) {
   const first = useRef(true);
   useEffect(() => {
     if (!first.current && (!document.activeElement || document.activeElement === document.body)) {
-      const next = document.querySelector(".draw-bar.open") || document.querySelector(".point.chosen") || document.querySelector(".draw-bar button");
+      const next = document.querySelector(".draw-acts.open") || document.querySelector(".point.chosen") || document.querySelector(".draw-bar .begin");
       /** @type {HTMLElement | null} */ (next)?.focus({ preventScroll: true });
     }
     first.current = false;
@@ -36,14 +38,16 @@ function Open({ atrium, pen }) {
   const ring = Boolean(pen.draft?.now.closed), count = pen.draft?.now.path.length || 0;
   const hint = ring ? "Tap the map for each point of the ring; it closes itself. Finish with Enter, a double tap or the button."
     : "Tap the map for each point, or pull from one place to another. An end within 3 mm of an opening or a lesion joins it. Finish with Enter, a double tap or the button.";
-  return html`<section class="draw-bar open" tabindex="-1" aria-label=${ring ? "Drawing a ring" : "Drawing a line"}>
-    <p class="draw-hint">${hint} ${count > 0 && html`<span class="strong">${count} ${count === 1 ? "point" : "points"}.</span>`}</p>
-    <div class="bar">
+  return html`
+    <div class="draw-acts open" tabindex="-1" role="group" aria-label=${ring ? "Drawing a ring" : "Drawing a line"}>
       <button type="button" disabled=${!pen.ready} onClick=${pen.finish}>Finish</button>
       <button type="button" class="quiet" onClick=${pen.cancel}>Cancel drawing</button>
+      <span class="strong">${count} ${count === 1 ? "point" : "points"}.</span>
     </div>
-    ${!ring && html`<${ByLandmarks} atrium=${atrium} pen=${pen} />`}
-  </section>`;
+    <section class="draw-bar open" aria-label="How to draw">
+      <p class="draw-hint">${hint}</p>
+      ${!ring && html`<${ByLandmarks} atrium=${atrium} pen=${pen} />`}
+    </section>`;
 }
 
 /** Placing a line without a pointer. @param {{atrium: import("../model/atrium.js").Atrium, pen: Drawing}} props */
@@ -72,14 +76,18 @@ function ByLandmarks({ atrium, pen }) {
 
 const steps = /** @type {[string, number, number, string][]} */ ([["left", -1, 0, "←"], ["up", 0, 1, "↑"], ["down", 0, -1, "↓"], ["right", 1, 0, "→"]]);
 
-/** What can be done with the chosen point without pulling it. @param {{pen: Drawing}} props */
+/** Moving the chosen point without pulling it. @param {{pen: Drawing}} props */
+const PointSteps = ({ pen }) => html`<div class="draw-acts" role="group" aria-label=${`Point ${pen.point + 1} of ${pen.name}`}>
+  <span class="stepper">
+    ${steps.map(([way, right, up, sign]) => html`<button type="button" aria-label=${`Move the point ${way} 1 mm`} onClick=${() => pen.nudge(pen.point, right, up, 1)}>${sign}</button>`)}
+  </span>
+  <button type="button" class="quiet" onClick=${() => pen.choose((pen.point + 1) % pen.path.length)}>Next point</button>
+</div>`;
+
+/** What else can be done with the chosen point. @param {{pen: Drawing}} props */
 const PointTools = ({ pen }) => html`<section class="point-tools" aria-label=${`Points of ${pen.name}`}>
-  <p class="draw-hint"><span class="strong">${pen.name}.</span> ${pen.where(pen.point)}. Pull a point, use the arrow keys (1 mm, with Shift 5 mm) or these buttons.</p>
+  <p class="draw-hint"><span class="strong">${pen.name}.</span> ${pen.where(pen.point)}. Pull a point, use the arrow keys (1 mm, with Shift 5 mm) or the arrows above.</p>
   <div class="bar">
-    <span class="stepper" role="group" aria-label="Move the point by 1 mm">
-      ${steps.map(([way, right, up, sign]) => html`<button type="button" aria-label=${`Move the point ${way} 1 mm`} onClick=${() => pen.nudge(pen.point, right, up, 1)}>${sign}</button>`)}
-    </span>
-    <button type="button" class="quiet" aria-label="Choose the next point" onClick=${() => pen.choose((pen.point + 1) % pen.path.length)}>Next point</button>
     <button type="button" class="quiet" onClick=${() => pen.add(pen.point)}>Add a point</button>
     <button type="button" class="quiet" onClick=${() => pen.remove(pen.point)}>Delete the point</button>
     <button type="button" class="quiet" onClick=${pen.removeAll}>${`Delete ${pen.name}`}</button>
