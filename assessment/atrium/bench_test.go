@@ -12,7 +12,8 @@ func conductBench() []row {
 	first := LesionSet{Lesions: []Lesion{
 		{Chamber: LeftAtrium, Path: []Vec{{0.2, -0.5, 0.8}, {0.3, -0.6, 0.7}, {0.1, -0.8, 0.5}}},
 		{Chamber: RightAtrium, Path: []Vec{{0.5, 0.2, 0.7}, {0.5, -0.2, 0.7}}}}}
-	return append(rows, row{name: "a loose line in each atrium", set: first})
+	alone := LesionSet{Lesions: first.Lesions[:1]}
+	return append(rows, row{name: "a loose line in the left atrium", set: alone}, row{name: "a loose line in each atrium", set: first})
 }
 
 // spent is the processor time the process has used, in ms: unlike the clock it is the same on a busy machine.

@@ -77,7 +77,7 @@ func (set LesionSet) closesAppendage() bool {
 
 func (n *network) conduct(set LesionSet, w *work) Result {
 	wavelength := set.wavelength()
-	r, plan, tissues := n.blocks(set, w)
+	r, plan, tissues := n.blocks(set, "", w)
 	r.Model, r.WavelengthMM, r.Caution, r.Lesions = ModelVersion, roundTo(wavelength, 1), Caution, plan.drawn
 	r.Activation = n.activation(plan, set.sinusVelocity(), w)
 	r.BetweenAtria = n.between(plan, wavelength, w)
@@ -91,13 +91,18 @@ func (n *network) conduct(set LesionSet, w *work) Result {
 }
 
 // blocks is what a set blocks: the part of a result that follows from its cuts alone, with the set as laid and the tissues it leaves.
-func (n *network) blocks(set LesionSet, w *work) (r Result, plan placed, tissues [2]*tissue) {
+// Where only one chamber is asked for, the other's part is left out.
+func (n *network) blocks(set LesionSet, only Chamber, w *work) (r Result, plan placed, tissues [2]*tissue) {
 	w.tree.fit(n, n.size())
 	closedOstium := set.closesAppendage()
 	plan = n.place(set, closedOstium, w)
 	r.SinusToAVNode, r.VeinsIsolated, r.PosteriorWallIsolated = plan.reached[n.av], n.veinsIsolated(plan.reached, plan.severed), n.posteriorIsolated(plan.reached)
-	r.LeftAtrium, tissues[0] = n.chamber(n.left, plan, closedOstium, set.wavelength(), w)
-	r.RightAtrium, tissues[1] = n.chamber(n.right, plan, closedOstium, set.wavelength(), w)
+	if only != RightAtrium {
+		r.LeftAtrium, tissues[0] = n.chamber(n.left, plan, closedOstium, set.wavelength(), w)
+	}
+	if only != LeftAtrium {
+		r.RightAtrium, tissues[1] = n.chamber(n.right, plan, closedOstium, set.wavelength(), w)
+	}
 	return r, plan, tissues
 }
 

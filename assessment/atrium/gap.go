@@ -37,7 +37,7 @@ func (n *network) nameGaps(set LesionSet, plain *Result, arcs [2]int, w *work) {
 	for _, b := range bridges[:min(len(bridges), mostBridged)] {
 		closed := set
 		closed.Lesions = append(slices.Clone(set.Lesions), b.across...)
-		fused, _, _ := n.blocks(closed, w)
+		fused, _, _ := n.blocks(closed, b.chamber, w)
 		open := plain.opened(b.chamber, fused)
 		for _, chamber := range []*ChamberResult{&plain.LeftAtrium, &plain.RightAtrium} {
 			for i := range chamber.Gaps {
