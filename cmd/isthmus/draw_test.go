@@ -49,6 +49,15 @@ func TestDraw(t *testing.T) {
 		v.press("Finish")
 		v.see("Drawn 1 line")
 		v.gone(roundMitral)
+		v.press("Draw a ring")
+		v.see("Drawing a ring")
+		corners := [][2]float64{v.onMap([2]float64{230, 60}), v.onMap([2]float64{280, 110}), v.onMap([2]float64{230, 130})}
+		v.touch(corners...)
+		v.see("3 points.")
+		time.Sleep(500 * time.Millisecond) // the next two touches alone are the double tap
+		v.touch(v.onMap([2]float64{190, 90}), v.onMap([2]float64{190, 90}))
+		v.see("Drawn 2 ring")
+		v.see("Drawn 2 added: a ring of 4 points")
 	})
 }
 
@@ -89,6 +98,19 @@ func drawWithMouse(v *visitor) {
 	v.see("Point 2 of 2, at the mitral annulus, joined")
 	v.gone(roundMitral)
 	v.audit("drawn line")
+	pullBack(v)
+}
+
+// pullBack pulls the line's end off the annulus with the mouse, and undoes it.
+func pullBack(v *visitor) {
+	v.t.Helper()
+	end, short := v.onMap([2]float64{169, 345}), v.onMap([2]float64{169, 310})
+	v.pull(end, short)
+	v.see("isolation, not joined") // another lesion is nearer now
+	v.see(roundMitral)
+	v.press("Undo")
+	v.see("Undone: move point 2 of Drawn 1")
+	v.gone(roundMitral)
 }
 
 // undoAndRedo takes the line back and sets it again, then moves, adds and deletes a point without pulling.
