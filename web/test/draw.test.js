@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { addPoint, adjustLesion, deletePoint, emptyDraft, movePoint, placePoint } from "../js/acts/drawing.js";
 import { History } from "../js/acts/history.js";
+import { Atrium } from "../js/model/atrium.js";
 import { drawing, ChamberMap } from "../js/model/chamber-map.js";
 import { isEnd, joinMM, landmarks, lengthMM, nearest, pointAfter, snapped, wayBetween, whereabouts } from "../js/model/draw.js";
 import { angle, radians, towards, unit } from "../js/model/sphere.js";
@@ -116,4 +117,10 @@ test("an adjusted lesion is a drawn one on the standard path, made as it was", (
   const history = new History(/** @type {{lesions: Api.Lesion[]}} */ (plan)).after(adjustLesion(0, standard));
   assert.deepEqual(history.now.lesions, [{ chamber: "left-atrium", path: line.path, closed: false, energy: "cryo", applications: 2 }]);
   assert.equal(history.undone().now, plan);
+});
+
+test("drawn lesions are numbered among themselves", () => {
+  const atrium = new Atrium(/** @type {Api.Atrium} */ (/** @type {unknown} */ ({ chambers: [shape], lesions: [{ id: "roof-line", name: "Roof line", chamber: "left-atrium", closed: false, path: line.path }] })));
+  const drawn = { chamber: /** @type {Api.Chamber} */ ("left-atrium"), path: line.path };
+  assert.deepEqual(atrium.namesOf([drawn, { lesion: "roof-line" }, drawn]), ["Drawn 1", "Roof line", "Drawn 2"]);
 });

@@ -2,6 +2,7 @@
 import { replaceLesions } from "../acts/lesions.js";
 import { dateEntry, today } from "../lib/days.js";
 import { html } from "../lib/html.js";
+import { capital } from "../lib/words.js";
 import { withSteps } from "../model/case-record.js";
 import { fromPreset, presetOf, presets } from "../model/presets.js";
 import { AppendageFields } from "./appendage-fields.js";
@@ -86,7 +87,7 @@ export function LesionPart({ record, atrium, faults, onChange }) {
 export const performers = [{ id: "trainee", name: "me" }, { id: "trainee-with-help", name: "with help" }, { id: "supervisor", name: "supervisor" }];
 
 /** The name of a step. @param {import("../model/atrium.js").Atrium} atrium @param {string} step */
-export const stepName = (atrium, step) => (step === "left-appendage" ? "Left appendage" : atrium.lesion(step)?.name || step.replace("-", " "));
+export const stepName = (atrium, step) => (step === "left-appendage" ? "Left appendage" : atrium.lesion(step)?.name || capital(step.replace("-", " ")));
 
 /** @param {Part & {atrium: import("../model/atrium.js").Atrium}} props */
 export const StepsPart = ({ record, atrium, faults, onChange }) => html`<fieldset class="group" data-field="steps"><legend>Who performed each step</legend>
