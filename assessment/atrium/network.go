@@ -44,15 +44,17 @@ type laidStrip struct {
 	lengthMM float64
 }
 
+// joint is an edge of the network with its two ends.
+type joint struct {
+	a, b, edge int32
+	length     float64
+}
+
 func newNetwork(left, right *mesh) *network {
 	n := &network{left: left, right: right}
 	offset := int32(len(left.nodes))
 	total := len(left.nodes) + len(right.nodes)
 	n.edges = len(left.edges) + len(right.edges)
-	type joint struct {
-		a, b, edge int32
-		length     float64
-	}
 	var joints []joint
 	add := func(m *mesh, nodes, edges int32) {
 		for e, ends := range m.edges {
@@ -79,6 +81,14 @@ func newNetwork(left, right *mesh) *network {
 		}
 		n.strips = append(n.strips, laid)
 	}
+	n.join(joints, total)
+	n.posterior = left.patch(posteriorWall.unit(), posteriorPatchRad)
+	n.sinus, n.av = n.landing(Site{RightAtrium, SinusNode}), n.landing(Site{RightAtrium, AVNode})
+	return n
+}
+
+// join lists the links of each node and takes the measure of the edges.
+func (n *network) join(joints []joint, total int) {
 	n.from = make([]int32, total+1)
 	for _, j := range joints {
 		n.from[j.a+1]++
@@ -98,9 +108,6 @@ func newNetwork(left, right *mesh) *network {
 	for _, j := range joints {
 		n.step, n.longest = min(n.step, j.length*0.999), max(n.longest, j.length)
 	}
-	n.posterior = left.patch(posteriorWall.unit(), posteriorPatchRad)
-	n.sinus, n.av = n.landing(Site{RightAtrium, SinusNode}), n.landing(Site{RightAtrium, AVNode})
-	return n
 }
 
 // landing is the network's node nearest to a site.
