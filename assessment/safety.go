@@ -93,10 +93,16 @@ func (g *grading) ringOnVein(i int, drawn atrium.DrawnLesion) {
 	}
 }
 
-// lesionName names a lesion of the plan for people; drawn ones by their place in the plan.
+// lesionName names a lesion of the plan for people; drawn ones are numbered among themselves, as on the map.
 func (g *grading) lesionName(i int) string {
-	if i < 0 || i >= len(g.plan.Lesions) || g.plan.Lesions[i].Name == "" {
-		return fmt.Sprintf("drawn lesion %d", i+1)
+	if i >= 0 && i < len(g.plan.Lesions) && g.plan.Lesions[i].Name != "" {
+		return "the " + strings.ReplaceAll(string(g.plan.Lesions[i].Name), "-", " ")
 	}
-	return "the " + strings.ReplaceAll(string(g.plan.Lesions[i].Name), "-", " ")
+	number := 0
+	for k := range min(i+1, len(g.plan.Lesions)) {
+		if g.plan.Lesions[k].Name == "" {
+			number++
+		}
+	}
+	return fmt.Sprintf("drawn %d", number)
 }
