@@ -21,7 +21,7 @@ import (
 // UserCmd adds and lists accounts and resets passwords. It shows no trainee's record.
 type UserCmd struct {
 	Add           UserAddCmd   `cmd:"" help:"Add an account, or a role to one that is there."`
-	ResetPassword UserResetCmd `cmd:"" help:"Give an account a new password and end its sign-ins."`
+	ResetPassword UserResetCmd `cmd:"" help:"Give an account a new password; its sign-ins end and its tokens are revoked."`
 	List          UserListCmd  `cmd:"" help:"List the accounts."`
 }
 
@@ -152,7 +152,7 @@ func (UserResetCmd) Help() string {
 	return "Example:\n  isthmus user reset-password --email faculty@example.org"
 }
 
-// Run sets the password; every sign-in of the account ends.
+// Run sets the password; every sign-in of the account ends and its tokens are revoked: whoever took the old password may have made one.
 func (c UserResetCmd) Run(ctx context.Context, config *Config, streams Streams) error {
 	return onCurrent(ctx, *config, func(s *store.Store) error {
 		person, err := find(ctx, s, c.Email)
@@ -172,6 +172,9 @@ func (c UserResetCmd) Run(ctx context.Context, config *Config, streams Streams) 
 			if err := tx.SetPassword(person.ID, hash); err != nil {
 				return err
 			}
+			if err := revokeTokens(tx, person.ID); err != nil {
+				return err
+			}
 			return tx.Audit("person", string(person.ID), nil, nil)
 		})
 		if err != nil {
@@ -179,6 +182,20 @@ func (c UserResetCmd) Run(ctx context.Context, config *Config, streams Streams) 
 		}
 		return sayPassword(c.Password, c.Email, password, streams)
 	})
+}
+
+// revokeTokens revokes every bearer token of an account.
+func revokeTokens(tx *store.Tx, person competency.PersonID) error {
+	tokens, err := tx.Tokens(person)
+	if err != nil {
+		return err
+	}
+	for _, token := range tokens {
+		if err := tx.RevokeToken(person, token.ID); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // UserListCmd lists the accounts.

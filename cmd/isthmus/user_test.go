@@ -59,6 +59,34 @@ func (b *browser) session() int {
 	return b.status(b.client.Get(b.base + "/api/session"))
 }
 
+// token makes a bearer token of the signed-in person.
+func (b *browser) token() string {
+	b.t.Helper()
+	response, err := b.client.Post(b.base+"/api/tokens", "application/json", strings.NewReader(`{"name": "reports", "expires_in_days": 30}`))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	defer response.Body.Close()
+	var made struct {
+		Token string `json:"token"`
+	}
+	if err := json.NewDecoder(response.Body).Decode(&made); err != nil || made.Token == "" {
+		b.t.Fatalf("no token: status %d, %v", response.StatusCode, err)
+	}
+	return made.Token
+}
+
+// withToken is the status of asking who a token belongs to, without a cookie.
+func (b *browser) withToken(token string) int {
+	b.t.Helper()
+	request, err := http.NewRequestWithContext(b.t.Context(), http.MethodGet, b.base+"/api/session", nil)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	request.Header.Set("Authorization", "Bearer "+token)
+	return b.status(http.DefaultClient.Do(request))
+}
+
 func (b *browser) status(response *http.Response, err error) int {
 	b.t.Helper()
 	if err != nil {
@@ -96,6 +124,10 @@ func TestUser(t *testing.T) {
 		if got := visitor.signIn("amara@example.org", first); got != http.StatusOK || visitor.session() != http.StatusOK {
 			t.Fatalf("the generated password: %d", got)
 		}
+		token := visitor.token()
+		if got := visitor.withToken(token); got != http.StatusOK {
+			t.Fatalf("a new token: %d", got)
+		}
 		if hash := on.person(t, "amara@example.org").PasswordHash; !strings.HasPrefix(hash, "$argon2id$") || strings.Contains(hash, first) {
 			t.Errorf("kept as %q", hash)
 		}
@@ -111,11 +143,14 @@ func TestUser(t *testing.T) {
 		if got := visitor.session(); got != http.StatusUnauthorized {
 			t.Errorf("a sign-in of before the reset goes on: %d", got)
 		}
+		if got := visitor.withToken(token); got != http.StatusUnauthorized {
+			t.Errorf("a token of before the reset is good: %d", got)
+		}
 		if before, after := visitor.signIn("amara@example.org", first), visitor.signIn("amara@example.org", second); before != http.StatusUnauthorized || after != http.StatusOK {
 			t.Errorf("old password %d, new password %d", before, after)
 		}
 		on.refuse(t, "nobody@example.org: account: not found", "user", "reset-password", "--email", "nobody@example.org")
-		if out := on.do(t, "audit", "verify"); !strings.Contains(out, "the platform: 1 entries sound") || !strings.Contains(out, "North: 6 entries sound") {
+		if out := on.do(t, "audit", "verify"); !strings.Contains(out, "the platform: 2 entries sound") || !strings.Contains(out, "North: 6 entries sound") {
 			t.Errorf("audit:\n%s", out)
 		}
 	})
