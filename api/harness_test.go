@@ -107,7 +107,7 @@ func newWorld(tb testing.TB, db *store.Store) *world {
 	})
 	w.must(err)
 	deps := Deps{
-		Service: acts, Store: db, Authorizer: allow, Model: atrium.Default(), Ready: func(context.Context) error { return w.broken },
+		Service: acts, Store: db, Authorizer: allow, Ready: func(context.Context) error { return w.broken },
 		Web:    http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) { fmt.Fprint(rw, "web ", r.URL.Path) }),
 		Logger: slog.New(slog.NewTextHandler(w.log, nil)), Clock: w.clock.Now, NewID: newID, Version: "test",
 		Idle: 2 * time.Hour, SignedIn: 12 * time.Hour, PlainCookies: true,

@@ -30,7 +30,6 @@ type Deps struct {
 	Service      *service.Service
 	Store        *store.Store
 	Authorizer   *policies.Authorizer
-	Model        *atrium.Model
 	Web          http.Handler                // every path that is not the API's
 	Ready        func(context.Context) error // nil when the database answers and is at this version
 	Logger       *slog.Logger
@@ -62,7 +61,7 @@ func New(deps Deps) (http.Handler, error) {
 
 // assemble registers every operation and renders the description.
 func assemble(deps Deps) (*server, *gin.Engine, error) {
-	if deps.Service == nil || deps.Store == nil || deps.Authorizer == nil || deps.Model == nil || deps.Web == nil || deps.Ready == nil ||
+	if deps.Service == nil || deps.Store == nil || deps.Authorizer == nil || deps.Web == nil || deps.Ready == nil ||
 		deps.Logger == nil || deps.Clock == nil || deps.NewID == nil {
 		return nil, nil, fmt.Errorf("api: a dependency is missing")
 	}

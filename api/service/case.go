@@ -175,7 +175,7 @@ func (h *scene) mayNow(c competency.Case) []string {
 
 // Cases lists cases, newest first: a trainee's own, those a faculty member supervised, all for director and coordinator.
 func (s *Service) Cases(ctx context.Context, actor Actor, programme competency.ProgrammeID, filter CaseFilter, page store.Page) (List[CaseSummary], error) {
-	list := List[CaseSummary]{Items: []CaseSummary{}}
+	list := List[CaseSummary]{Items: []CaseSummary{}, Caution: atrium.Caution}
 	err := s.read(ctx, actor, programme, func(h *scene) error {
 		narrow, err := h.caseFilter(filter)
 		if err != nil {

@@ -9,6 +9,7 @@ import (
 	"isthmus/api/store"
 	"isthmus/assessment"
 	"isthmus/assessment/af"
+	"isthmus/assessment/atrium"
 	"isthmus/competency"
 	"isthmus/policies"
 )
@@ -148,7 +149,7 @@ func (s *Service) planByID(h *scene, id competency.PlanID) (Plan, error) {
 
 // Plans lists graded plans, newest first: a trainee's own, those of trainees a faculty member supervises, or all for the director.
 func (s *Service) Plans(ctx context.Context, actor Actor, programme competency.ProgrammeID, filter PlanFilter, page store.Page) (List[PlanSummary], error) {
-	list := List[PlanSummary]{Items: []PlanSummary{}}
+	list := List[PlanSummary]{Items: []PlanSummary{}, Caution: atrium.Caution}
 	err := s.read(ctx, actor, programme, func(h *scene) error {
 		narrow := store.PlanFilter{Trainee: filter.Trainee, Scenario: filter.Scenario}
 		var err error

@@ -32,7 +32,7 @@ type ScenarioView struct {
 
 // Scenarios lists the live scenarios in their order; the cursor is the id of the last one seen.
 func (s *Service) Scenarios(ctx context.Context, actor Actor, programme competency.ProgrammeID, page store.Page) (List[ScenarioSummary], error) {
-	list := List[ScenarioSummary]{Items: []ScenarioSummary{}}
+	list := List[ScenarioSummary]{Items: []ScenarioSummary{}, Caution: atrium.Caution}
 	err := s.read(ctx, actor, programme, func(h *scene) error {
 		if err := h.may(policies.Scenario, policies.List, policies.InProgramme); err != nil {
 			return err

@@ -54,6 +54,8 @@ type Actor struct {
 type List[T any] struct {
 	Items []T    `json:"items"`
 	Next  string `json:"next,omitempty"`
+	// Caution stands in every list that shows a verdict on a plan or a person.
+	Caution string `json:"caution,omitempty"`
 }
 
 // scene is where an act takes place: a transaction, a programme the actor is a member of today, and the actor's roles there.

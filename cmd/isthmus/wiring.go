@@ -49,16 +49,15 @@ func wire(s *store.Store, config Config, clock func() time.Time, logger *slog.Lo
 	if err != nil {
 		return nil, err
 	}
-	model := atrium.Default()
 	acts, err := service.New(service.Deps{
-		Store: s, Authorizer: authorizer, Model: model, Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(), Clock: clock, NewID: newID,
+		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(), Clock: clock, NewID: newID,
 	})
 	if err != nil {
 		return nil, err
 	}
 	plain := config.Cookies == "plain"
 	return api.New(api.Deps{
-		Service: acts, Store: s, Authorizer: authorizer, Model: model, Web: web.Handler(web.Options{HTTPS: !plain}),
+		Service: acts, Store: s, Authorizer: authorizer, Web: web.Handler(web.Options{HTTPS: !plain}),
 		Ready:  func(ctx context.Context) error { return ready(ctx, s) },
 		Logger: logger, Clock: clock, NewID: newID, Version: version, Idle: config.Idle, SignedIn: config.SignedIn, PlainCookies: plain,
 	})

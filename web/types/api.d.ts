@@ -4,7 +4,7 @@ declare namespace Api {
   type Chamber = "left-atrium" | "right-atrium";
   interface Named { id: string; name: string }
   interface Level { level: number; name: string }
-  interface Page<T> { items: T[]; next?: string }
+  interface Page<T> { items: T[]; next?: string; caution?: string }
   interface Fault { location?: string; message: string }
   interface Problem { type?: string; title?: string; status?: number; detail?: string; errors?: Fault[]; request_id?: string }
 

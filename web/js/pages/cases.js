@@ -5,6 +5,7 @@ import { withQuery } from "../lib/api.js";
 import { at, has, session } from "../lib/session.js";
 import { CaseRows } from "../parts/case-rows.js";
 import { SelectField } from "../parts/field.js";
+import { Caution } from "../parts/caution.js";
 import { List } from "../parts/list.js";
 import { Page } from "../parts/page.js";
 import { useAtrium } from "../parts/use-atrium.js";
@@ -28,7 +29,7 @@ export function CasesPage({ query }) {
       <${SelectField} label="Show" value=${status || ""} options=${states} choose="All" onValue=${choose} />
     </div>
     <${List} path=${at("/cases")} query=${{ trainee, status }} what="the cases" empty=${html`<${Empty} says=${status ? "No case in this state." : "No case logged yet."}>${has("trainee") && html`<a href="/cases/new">Log a case</a>`}<//>`}>
-      ${(/** @type {Api.CaseItem[]} */ cases) => html`<${CaseRows} cases=${cases} operations=${operations} by=${own ? "supervisor" : "trainee"} />`}
+      ${(/** @type {Api.CaseItem[]} */ cases) => html`<${CaseRows} cases=${cases} operations=${operations} by=${own ? "supervisor" : "trainee"} /><${Caution} />`}
     <//>
   <//>`;
 }

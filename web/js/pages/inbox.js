@@ -5,6 +5,7 @@ import { at, session } from "../lib/session.js";
 import { ageWords, dayWords } from "../lib/days.js";
 import { counted } from "../lib/numbers.js";
 import { word } from "../lib/words.js";
+import { Caution } from "../parts/caution.js";
 import { List } from "../parts/list.js";
 import { Page } from "../parts/page.js";
 import { title } from "../parts/case-rows.js";
@@ -40,5 +41,6 @@ function Waiting({ items, late, facts }) {
         detail=${`${dayWords(item.operated_on)}, ${word(item.pattern)}, trainee as ${word(item.role)} by their own account`}
         after=${html`${ageWords(item.age_days)}${item.age_days > late && html`<small>late recall</small>`}`} /></li>`)}</ul>
     </section>`)}
-    <p><a href="/cases">All cases you supervised</a></p>`;
+    <p><a href="/cases">All cases you supervised</a></p>
+    <${Caution} />`;
 }
