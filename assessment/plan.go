@@ -9,6 +9,9 @@ type Plan struct {
 	Lesions       []atrium.Lesion `json:"lesions" yaml:"lesions"`
 	LeftAppendage Appendage       `json:"left_appendage" yaml:"left_appendage"`
 	Aftercare     *Aftercare      `json:"aftercare,omitempty" yaml:"aftercare,omitempty"`
+	Steps         []Step          `json:"steps,omitempty" yaml:"steps,omitempty"`               // what is done, in this order
+	PacingWires   PacingWires     `json:"pacing_wires,omitempty" yaml:"pacing_wires,omitempty"` // left at the end
+	Told          *Told           `json:"told,omitempty" yaml:"told,omitempty"`
 	Note          string          `json:"note,omitempty" yaml:"note,omitempty"`
 }
 
@@ -37,4 +40,43 @@ type Aftercare struct {
 	AnticoagulationThen   string `json:"anticoagulation_then" yaml:"anticoagulation_then"`     // by-stroke-risk, stop-if-sinus-rhythm, stop
 	MonitoringMonths      []int  `json:"monitoring_months" yaml:"monitoring_months"`           // for example 3, 6, 12
 	MonitoringHours       int    `json:"monitoring_hours" yaml:"monitoring_hours"`             // each time
+}
+
+// Step is one part of the operation, for deciding what comes before what.
+type Step string
+
+// The steps.
+const (
+	StepVeinIsolation    Step = "vein-isolation"
+	StepBlockTest        Step = "block-test"
+	StepRightAtrialLines Step = "right-atrial-lines"
+	StepArrest           Step = "arrest" // cross-clamp and cardioplegia
+	StepClearClot        Step = "clear-clot"
+	StepAppendage        Step = "appendage"
+	StepLeftAtrialLines  Step = "left-atrial-lines"
+	StepPrimaryOperation Step = "primary-operation" // the valve or the bypass grafts
+	StepClosureCheck     Step = "closure-check"     // echo of the closed appendage
+	StepPacingWires      Step = "pacing-wires"
+)
+
+// PacingWires says which temporary wires are left.
+type PacingWires string
+
+// The choices.
+const (
+	WiresBoth        PacingWires = "atrial-and-ventricular"
+	WiresVentricular PacingWires = "ventricular-only"
+	WiresNone        PacingWires = "none"
+)
+
+// Told is what the patient is told to expect, in percent.
+type Told struct {
+	SinusRhythm Range `json:"sinus_rhythm_percent" yaml:"sinus_rhythm_percent"` // in sinus rhythm at 12 months
+	Pacemaker   Range `json:"pacemaker_percent" yaml:"pacemaker_percent"`       // a pacemaker after the operation
+}
+
+// Range is an interval, ends included.
+type Range struct {
+	Low  float64 `json:"low" yaml:"low"`
+	High float64 `json:"high" yaml:"high"`
 }

@@ -19,19 +19,20 @@ const (
 
 // Scenario is a fictional patient and the decisions a surgeon must make.
 type Scenario struct {
-	ID          ScenarioID     `json:"id" yaml:"id"`
-	Version     int            `json:"version" yaml:"version"`
-	Title       string         `json:"title" yaml:"title"`
-	Status      Status         `json:"status" yaml:"status"`
-	Author      string         `json:"author" yaml:"author"`
-	Vignette    string         `json:"vignette" yaml:"vignette"`
-	Patient     Patient        `json:"patient" yaml:"patient"`
-	Operation   Operation      `json:"operation" yaml:"operation"`
-	Asks        []Ask          `json:"asks" yaml:"asks"`
-	Expert      []Answer       `json:"expert,omitempty" yaml:"expert"`             // never sent to a trainee before submission
-	Flawed      []FlawedAnswer `json:"flawed,omitempty" yaml:"flawed"`             // never sent to a trainee
-	Alternative []Defensible   `json:"alternatives,omitempty" yaml:"alternatives"` // scopes faculty accept here besides the policy's
-	Notes       []Note         `json:"notes,omitempty" yaml:"notes"`
+	ID           ScenarioID     `json:"id" yaml:"id"`
+	Version      int            `json:"version" yaml:"version"`
+	Title        string         `json:"title" yaml:"title"`
+	Status       Status         `json:"status" yaml:"status"`
+	Author       string         `json:"author" yaml:"author"`
+	Vignette     string         `json:"vignette" yaml:"vignette"`
+	Patient      Patient        `json:"patient" yaml:"patient"`
+	Operation    Operation      `json:"operation" yaml:"operation"`
+	Asks         []Ask          `json:"asks" yaml:"asks"`
+	MinutesLimit int            `json:"minutes_limit,omitempty" yaml:"minutes_limit,omitempty"` // how long a test of it may take; 0 means as long as one likes
+	Expert       []Answer       `json:"expert,omitempty" yaml:"expert"`                         // never sent to a trainee before submission
+	Flawed       []FlawedAnswer `json:"flawed,omitempty" yaml:"flawed"`                         // never sent to a trainee
+	Alternative  []Defensible   `json:"alternatives,omitempty" yaml:"alternatives"`             // scopes faculty accept here besides the policy's
+	Notes        []Note         `json:"notes,omitempty" yaml:"notes"`
 }
 
 // Patient is the fictional patient.
@@ -69,6 +70,9 @@ const (
 	AskLesionSet Ask = "lesion-set" // with energy, applications and block tests
 	AskAppendage Ask = "appendage"
 	AskAftercare Ask = "aftercare" // anticoagulation and rhythm follow-up
+	AskSteps     Ask = "steps"     // what is done in which order
+	AskPacing    Ask = "pacing"    // pacing wires left at the end
+	AskTold      Ask = "told"      // what the patient is told to expect
 )
 
 // Answer is an expert's plan with its reasons.
@@ -86,10 +90,12 @@ type FlawedAnswer struct {
 	Codes  []string `json:"codes" yaml:"codes"` // finding codes it must raise
 }
 
-// Defensible is a scope faculty accept on this scenario though the policy asks for another.
+// Defensible is what faculty accept on this scenario though the policy asks for something else: a scope, or whatever raises a finding.
+// Exactly one of the two is given.
 type Defensible struct {
-	Scope string `json:"scope" yaml:"scope"`
-	Why   string `json:"why" yaml:"why"`
+	Scope   string `json:"scope,omitempty" yaml:"scope,omitempty"`
+	Finding string `json:"finding,omitempty" yaml:"finding,omitempty"` // a finding code that takes no points here; never a critical one
+	Why     string `json:"why" yaml:"why"`
 }
 
 // Note is a teaching remark with its source, or 'common practice, no source'.

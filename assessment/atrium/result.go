@@ -117,8 +117,9 @@ type Island struct {
 
 // DrawnLesion is the path a lesion took on the surface.
 type DrawnLesion struct {
-	Lesion  LesionID `json:"lesion,omitempty"`
-	Chamber Chamber  `json:"chamber"`
-	Path    []Vec    `json:"path"`
-	Closed  bool     `json:"closed"`
+	Lesion     LesionID `json:"lesion,omitempty"`
+	Recognised LesionID `json:"recognised,omitempty"` // the named lesion whose work a drawn one does; empty when it does none's
+	Chamber    Chamber  `json:"chamber"`
+	Path       []Vec    `json:"path"`
+	Closed     bool     `json:"closed"`
 }

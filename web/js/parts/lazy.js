@@ -1,0 +1,16 @@
+// A page whose code comes only when it is opened: the first load stays small on a slow network.
+import { useEffect, useState } from "preact/hooks";
+import { html } from "../lib/html.js";
+import { Loading, Trouble } from "./waiting.js";
+
+/** @param {string} title shown while the code comes @param {() => Promise<any>} load what gives the page, for example a then() on import() */
+export function lazy(title, load) {
+  return (/** @type {any} */ props) => {
+    const [state, setState] = useState(/** @type {{page: any, problem: unknown}} */ ({ page: null, problem: null }));
+    const fetch = () => load().then(page => setState({ page, problem: null }), problem => setState({ page: null, problem }));
+    useEffect(() => { fetch(); }, []);
+    if (state.page) return html`<${state.page} ...${props} />`;
+    // not parts/page.js: the page that comes takes the focus
+    return html`<main class="page"><h1 class="unseen">${title}</h1>${state.problem ? html`<${Trouble} problem=${state.problem} again=${fetch} />` : html`<${Loading} />`}</main>`;
+  };
+}
