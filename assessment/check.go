@@ -16,7 +16,7 @@ var (
 	patterns         = []af.Pattern{af.Paroxysmal, af.Persistent, af.LongStandingPersistent, af.Permanent}
 	scopes           = []atrium.Scope{atrium.ScopeNone, atrium.ScopePulmonaryVeinIsolation, atrium.ScopeBox, atrium.ScopeLeftAtrial, atrium.ScopeBiatrial}
 	reasons          = []Reason{RhythmControlGivenUp, Thrombus, Emergency, RiskTooHigh}
-	asks             = []Ask{AskAblation, AskLesionSet, AskAppendage, AskAftercare}
+	asks             = []Ask{AskAblation, AskLesionSet, AskAppendage, AskAftercare, AskSteps, AskPacing, AskTold}
 	primaries        = []string{"mitral", "aortic-valve", "coronary", "aortic-valve-and-coronary", "mitral-and-tricuspid", "stand-alone", "other"}
 	urgencies        = []string{"elective", "urgent", "emergency"}
 	approaches       = []string{"sternotomy", "mini-thoracotomy", "thoracoscopic"}
@@ -25,6 +25,9 @@ var (
 	appendageStates  = []atrium.AppendageState{atrium.AppendageKept, atrium.AppendageExcised, atrium.AppendageExcluded}
 	appendageMethods = []string{"excision-and-suture", "stapled-excision", "epicardial-occluder", "internal-suture"}
 	anticoagulations = []string{byStrokeRisk, "stop-if-sinus-rhythm", "stop"}
+	pacingWires      = []PacingWires{WiresBoth, WiresVentricular, WiresNone}
+	steps            = []Step{StepVeinIsolation, StepBlockTest, StepRightAtrialLines, StepArrest, StepClearClot, StepAppendage,
+		StepLeftAtrialLines, StepPrimaryOperation, StepClosureCheck, StepPacingWires}
 )
 
 // byStrokeRisk is the one right answer to what follows the first months of anticoagulation.

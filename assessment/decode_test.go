@@ -42,6 +42,15 @@ func TestDecodeScenarioRefuses(t *testing.T) {
 		{"flawed code", "codes: [scope-at-minimum", "codes: [scope-at-large", "flawed[0].codes[0]", "unknown"},
 		{"unknown field", "  age: 63", "  age: 63\n  shoe_size: 44", "patient.shoe_size", "unknown field"},
 		{"note without source", "source: \"Nitta 2025, PMID 40061540 (as cited)\"", "source: \"\"", "notes[1].source", "between 1"},
+		{"negative limit", "asks: [", "minutes_limit: -1\nasks: [", "minutes_limit", "between 0 and 240"},
+		{"limit of a day", "asks: [", "minutes_limit: 1440\nasks: [", "minutes_limit", "between 0 and 240, not 1440"},
+		{"accepts nothing", "notes:", "alternatives:\n  - {why: because}\nnotes:", "alternatives[0]", "must name a scope or a finding"},
+		{"accepts two things", "notes:", "alternatives:\n  - {scope: box, finding: gap, why: because}\nnotes:", "alternatives[0].finding", "not both"},
+		{"accepts an unknown scope", "notes:", "alternatives:\n  - {scope: boxes, why: because}\nnotes:", "alternatives[0].scope", "unknown"},
+		{"accepts an unknown finding", "notes:", "alternatives:\n  - {finding: gaps, why: because}\nnotes:", "alternatives[0].finding", "unknown"},
+		{"accepts what is critical", "notes:", "alternatives:\n  - {finding: thrombus-handled, why: because}\nnotes:", "alternatives[0].finding", "is critical"},
+		{"accepts without a reason", "notes:", "alternatives:\n  - {finding: gap}\nnotes:", "alternatives[0].why", "between 1"},
+		{"unknown decision", "asks: [ablation,", "asks: [weather,", "asks[0]", "steps, pacing or told"},
 		{"wrong type", "age: 63", "age: sixty-three", "patient.age", "must be a number, not text"},
 	}
 	for _, tt := range tests {
@@ -80,7 +89,10 @@ const plan = `{
     {"chamber": "left-atrium", "path": [[-0.3, -0.24, 0.9], [-0.3, -0.6, 0.6]], "energy": "cryo"}
   ],
   "left_appendage": {"state": "excised", "method": "excision-and-suture"},
-  "aftercare": {"anticoagulation_months": 3, "anticoagulation_then": "by-stroke-risk", "monitoring_months": [3, 6, 12], "monitoring_hours": 24}
+  "aftercare": {"anticoagulation_months": 3, "anticoagulation_then": "by-stroke-risk", "monitoring_months": [3, 6, 12], "monitoring_hours": 24},
+  "steps": ["vein-isolation", "block-test", "arrest"],
+  "pacing_wires": "atrial-and-ventricular",
+  "told": {"sinus_rhythm_percent": {"low": 60, "high": 80}, "pacemaker_percent": {"low": 5, "high": 15}}
 }`
 
 func TestDecodePlan(t *testing.T) {
@@ -104,6 +116,13 @@ func TestDecodePlan(t *testing.T) {
 		{"then", "by-stroke-risk", "by-mood", "aftercare.anticoagulation_then", "unknown"},
 		{"month twice", "[3, 6, 12]", "[3, 3]", "aftercare.monitoring_months[1]", "twice"},
 		{"hours", `"monitoring_hours": 24`, `"monitoring_hours": -1`, "aftercare.monitoring_hours", "between"},
+		{"unknown step", `"arrest"]`, `"lunch"]`, "steps[2]", "closure-check or pacing-wires"},
+		{"a step twice", `"arrest"]`, `"block-test"]`, "steps[2]", "twice"},
+		{"eleven steps", `"arrest"]`, `"arrest", "arrest", "arrest", "arrest", "arrest", "arrest", "arrest", "arrest", "arrest"]`, "steps", "at most 10"},
+		{"unknown wires", `"atrial-and-ventricular"`, `"atrial-only"`, "pacing_wires", "ventricular-only or none"},
+		{"range upside down", `"low": 60, "high": 80`, `"low": 80, "high": 60`, "told.sinus_rhythm_percent.low", "not be more than high, 60"},
+		{"beyond 100 %", `"low": 5, "high": 15`, `"low": 5, "high": 115`, "told.pacemaker_percent.high", "between 0 and 100, not 115"},
+		{"below 0 %", `"low": 5, "high": 15`, `"low": -5, "high": 15`, "told.pacemaker_percent.low", "between 0 and 100, not -5"},
 		{"unknown field", `"ablate": true,`, `"ablate": true, "sure": true,`, "sure", "unknown field"},
 		{"wrong type", `"ablate": true,`, `"ablate": "yes",`, "ablate", "must be true or false, not text"},
 		{"null", `"ablate": true,`, `"ablate": null,`, "ablate", "must be true or false"},

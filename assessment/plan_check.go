@@ -60,8 +60,41 @@ func (p Plan) Validate() strict.Faults {
 	if p.Aftercare != nil {
 		p.Aftercare.check(&faults)
 	}
+	p.checkSteps(&faults)
+	if p.PacingWires != "" {
+		checkAmong(&faults, "pacing_wires", p.PacingWires, pacingWires)
+	}
+	if p.Told != nil {
+		p.Told.SinusRhythm.check(&faults, "told.sinus_rhythm_percent")
+		p.Told.Pacemaker.check(&faults, "told.pacemaker_percent")
+	}
 	checkText(&faults, "note", p.Note, 0, mostNote)
 	return faults
+}
+
+// checkSteps checks that each step is known and done once; none at all is a valid plan.
+func (p Plan) checkSteps(faults *strict.Faults) {
+	if len(p.Steps) > len(steps) {
+		faults.Add("steps", "at most %d steps, each once", len(steps))
+		return
+	}
+	for i, step := range p.Steps {
+		field := fmt.Sprintf("steps[%d]", i)
+		checkAmong(faults, field, step, steps)
+		if slices.Index(p.Steps, step) < i {
+			faults.Add(field, "given twice: remove one")
+		}
+	}
+}
+
+// check checks an interval of percent.
+func (r Range) check(faults *strict.Faults, field string) {
+	before := len(faults.List)
+	checkRange(faults, field+".low", r.Low, 0, 100)
+	checkRange(faults, field+".high", r.High, 0, 100)
+	if len(faults.List) == before && r.Low > r.High {
+		faults.Add(field+".low", "must not be more than high, %g", r.High)
+	}
 }
 
 func (a Aftercare) check(faults *strict.Faults) {

@@ -61,15 +61,36 @@ func (s Scenario) Validate() strict.Faults {
 	s.Operation.check(&faults)
 	s.checkAsks(&faults)
 	s.checkAnswers(&faults)
+	checkRange(&faults, "minutes_limit", float64(s.MinutesLimit), 0, mostMinutes)
 	for i, d := range s.Alternative {
-		checkAmong(&faults, fmt.Sprintf("alternatives[%d].scope", i), d.Scope, namesOf(scopes))
-		checkText(&faults, fmt.Sprintf("alternatives[%d].why", i), d.Why, 1, 1000)
+		d.check(&faults, fmt.Sprintf("alternatives[%d]", i))
 	}
 	for i, note := range s.Notes {
 		checkText(&faults, fmt.Sprintf("notes[%d].text", i), note.Text, 1, 1000)
 		checkText(&faults, fmt.Sprintf("notes[%d].source", i), note.Source, 1, 300)
 	}
 	return faults
+}
+
+// mostMinutes is the longest a test of a scenario may take.
+const mostMinutes = 240
+
+// check checks that one thing is accepted, a scope or a finding. What is critical is never acceptable.
+func (d Defensible) check(faults *strict.Faults, field string) {
+	switch {
+	case d.Scope != "" && d.Finding != "":
+		faults.Add(field+".finding", "give a scope or a finding, not both")
+	case d.Scope == "" && d.Finding == "":
+		faults.Add(field, "must name a scope or a finding that is accepted")
+	case d.Scope != "":
+		checkAmong(faults, field+".scope", d.Scope, namesOf(scopes))
+	default:
+		checkAmong(faults, field+".finding", d.Finding, Codes())
+		if kinds[d.Finding].severity == Critical {
+			faults.Add(field+".finding", "%s is critical: no scenario can accept it", d.Finding)
+		}
+	}
+	checkText(faults, field+".why", d.Why, 1, 1000)
 }
 
 func (p Patient) check(faults *strict.Faults) {
