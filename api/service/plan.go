@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"time"
 
@@ -64,25 +65,32 @@ func (s *Service) SubmitPlan(ctx context.Context, actor Actor, programme compete
 	if err != nil {
 		return Plan{}, err
 	}
-	check := func(h *scene) error { return h.may(policies.Plan, policies.Create, policies.Own) }
+	var scenario assessment.Scenario
+	var unknown error // told only once it is clear that this is no resend
+	check := func(h *scene) error {
+		scenario, unknown = h.scenario(in.Scenario)
+		return h.may(policies.Plan, policies.Create, policies.Own)
+	}
 	var plan Plan
 	load := func(h *scene, id string) (err error) {
-		plan, err = s.planByID(h, competency.PlanID(id))
+		plan, err = h.planByID(competency.PlanID(id))
 		return err
 	}
 	err = s.create(ctx, actor, programme, o, check, load, func() (err error) {
-		plan, err = s.gradeAndSave(ctx, actor, programme, in, o)
+		if errors.Is(unknown, ErrNotFound) {
+			return fault("scenario", "there is no such scenario to plan for")
+		}
+		if unknown != nil {
+			return unknown
+		}
+		plan, err = s.gradeAndSave(ctx, actor, programme, scenario, in, o)
 		return err
 	})
 	return plan, err
 }
 
 // gradeAndSave does the work of SubmitPlan outside, the saving inside one transaction.
-func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme competency.ProgrammeID, in PlanSubmission, o once) (Plan, error) {
-	scenario, known := s.scenarios[in.Scenario]
-	if !known || scenario.Status != assessment.Live {
-		return Plan{}, fault("scenario", "there is no such scenario to plan for")
-	}
+func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme competency.ProgrammeID, scenario assessment.Scenario, in PlanSubmission, o once) (Plan, error) {
 	if err := screen("plan.note", in.Plan.Note, maxNote); err != nil {
 		return Plan{}, err
 	}
@@ -130,13 +138,13 @@ func (s *Service) savePlan(h *scene, plan *Plan, o once) error {
 func (s *Service) PlanByID(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.PlanID) (Plan, error) {
 	var plan Plan
 	err := s.read(ctx, actor, programme, func(h *scene) (err error) {
-		plan, err = s.planByID(h, id)
+		plan, err = h.planByID(id)
 		return err
 	})
 	return plan, err
 }
 
-func (s *Service) planByID(h *scene, id competency.PlanID) (Plan, error) {
+func (h *scene) planByID(id competency.PlanID) (Plan, error) {
 	row, err := h.tx.PlanByID(h.programme.ID, id)
 	if err != nil {
 		return Plan{}, err
@@ -144,7 +152,7 @@ func (s *Service) planByID(h *scene, id competency.PlanID) (Plan, error) {
 	if err := h.mayTrainee(policies.Plan, policies.Read, row.Trainee); err != nil {
 		return Plan{}, err
 	}
-	return s.planOfRow(row)
+	return h.planOfRow(row)
 }
 
 // Plans lists graded plans, newest first: a trainee's own, those of trainees a faculty member supervises, or all for the director.
@@ -160,11 +168,9 @@ func (s *Service) Plans(ctx context.Context, actor Actor, programme competency.P
 		if err != nil {
 			return err
 		}
-		list.Items, list.Next = make([]PlanSummary, len(rows)), next
-		for i, row := range rows {
-			list.Items[i] = s.summaryOfPlan(row)
-		}
-		return nil
+		list.Next = next
+		list.Items, err = h.summariesOfPlans(rows)
+		return err
 	})
 	return list, err
 }
@@ -189,20 +195,37 @@ func (h *scene) plannersInReach() ([]competency.PersonID, error) {
 	return people, nil
 }
 
-// summaryOfPlan is what a list shows of a plan.
-func (s *Service) summaryOfPlan(row store.PlanSummary) PlanSummary {
-	return PlanSummary{
-		ID: row.ID, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario, ScenarioTitle: s.titleOf(row.Scenario),
-		Attempt: row.Attempt, SubmittedAt: row.SubmittedAt, Letter: assessment.Letter(row.Letter), Score: row.Score, Unsafe: row.Unsafe,
-		Pattern: af.Pattern(row.Pattern),
+// summariesOfPlans are what a list shows of plans.
+func (h *scene) summariesOfPlans(rows []store.PlanSummary) ([]PlanSummary, error) {
+	answered := make([]edition, len(rows))
+	for i, row := range rows {
+		answered[i] = edition{row.Scenario, row.ScenarioVersion}
 	}
+	titles, err := h.titlesOf(answered...)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]PlanSummary, len(rows))
+	for i, row := range rows {
+		list[i] = PlanSummary{
+			ID: row.ID, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario, ScenarioTitle: titles[answered[i]],
+			Attempt: row.Attempt, SubmittedAt: row.SubmittedAt, Letter: assessment.Letter(row.Letter), Score: row.Score, Unsafe: row.Unsafe,
+			Pattern: af.Pattern(row.Pattern),
+		}
+	}
+	return list, nil
 }
 
 // planOfRow reads a stored plan with its grade.
-func (s *Service) planOfRow(row store.PlanRow) (Plan, error) {
+func (h *scene) planOfRow(row store.PlanRow) (Plan, error) {
+	answered := edition{row.Scenario, row.ScenarioVersion}
+	titles, err := h.titlesOf(answered)
+	if err != nil {
+		return Plan{}, err
+	}
 	plan := Plan{
 		ID: row.ID, Programme: row.Programme, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario,
-		ScenarioTitle: s.titleOf(row.Scenario), ScenarioVersion: row.ScenarioVersion, Attempt: row.Attempt, SubmittedAt: row.SubmittedAt,
+		ScenarioTitle: titles[answered], ScenarioVersion: row.ScenarioVersion, Attempt: row.Attempt, SubmittedAt: row.SubmittedAt,
 	}
 	if err := json.Unmarshal(row.Plan, &plan.Plan); err != nil {
 		return Plan{}, fmt.Errorf("stored plan %s: %w", row.ID, err)
@@ -211,14 +234,6 @@ func (s *Service) planOfRow(row store.PlanRow) (Plan, error) {
 		return Plan{}, fmt.Errorf("stored grade of plan %s: %w", row.ID, err)
 	}
 	return plan, nil
-}
-
-// titleOf is a scenario's title, or its id when the scenario is gone.
-func (s *Service) titleOf(id assessment.ScenarioID) string {
-	if scenario, known := s.scenarios[id]; known {
-		return scenario.Title
-	}
-	return string(id)
 }
 
 // rowOfPlan is how a plan is stored.

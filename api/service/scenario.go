@@ -37,7 +37,11 @@ func (s *Service) Scenarios(ctx context.Context, actor Actor, programme competen
 		if err := h.may(policies.Scenario, policies.List, policies.InProgramme); err != nil {
 			return err
 		}
-		shown, next, err := pageOf(s.live(), page, func(scenario assessment.Scenario) string { return string(scenario.ID) })
+		live, err := h.liveScenarios()
+		if err != nil {
+			return err
+		}
+		shown, next, err := pageOf(live, page, func(scenario assessment.Scenario) string { return string(scenario.ID) })
 		if err != nil {
 			return err
 		}
@@ -69,15 +73,15 @@ func (s *Service) ScenarioByID(ctx context.Context, actor Actor, programme compe
 		if err := h.may(policies.Scenario, policies.Read, policies.InProgramme); err != nil {
 			return err
 		}
-		scenario, known := s.scenarios[id]
-		if !known || scenario.Status != assessment.Live {
-			return missing("scenario")
+		scenario, err := h.scenario(id)
+		if err != nil {
+			return err
 		}
 		pattern, err := scenario.Pattern()
 		if err != nil {
 			return err
 		}
-		attempts, err := s.attempts(h, id)
+		attempts, err := h.attempts(id)
 		view = ScenarioView{Scenario: scenario.ForTrainee(), Pattern: pattern, Attempts: attempts}
 		return err
 	})
@@ -95,28 +99,13 @@ func (s *Service) Conduct(ctx context.Context, actor Actor, programme competency
 	return s.deps.Model.Conduct(set)
 }
 
-// live lists the scenarios that can be answered.
-func (s *Service) live() []assessment.Scenario {
-	var live []assessment.Scenario
-	for _, scenario := range s.deps.Scenarios {
-		if scenario.Status == assessment.Live {
-			live = append(live, scenario)
-		}
-	}
-	return live
-}
-
 // attempts are the actor's own latest plans of a scenario, newest first. Everyone may know their own.
-func (s *Service) attempts(h *scene, scenario assessment.ScenarioID) ([]PlanSummary, error) {
+func (h *scene) attempts(scenario assessment.ScenarioID) ([]PlanSummary, error) {
 	rows, _, err := h.tx.Plans(h.programme.ID, store.PlanFilter{Trainee: h.actor.Person, Scenario: scenario}, store.Page{Limit: 100})
 	if err != nil {
 		return nil, err
 	}
-	attempts := make([]PlanSummary, len(rows))
-	for i, row := range rows {
-		attempts[i] = s.summaryOfPlan(row)
-	}
-	return attempts, nil
+	return h.summariesOfPlans(rows)
 }
 
 // pageOf cuts a page out of a list kept in memory; key gives the cursor of an item. The error is store.ErrCursor for an unknown one.

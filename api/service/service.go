@@ -26,8 +26,8 @@ type Deps struct {
 
 // Service does what people ask for. It is safe for concurrent use and keeps no state of its own.
 type Service struct {
-	deps      Deps
-	scenarios map[assessment.ScenarioID]assessment.Scenario
+	deps    Deps
+	starter *starter
 }
 
 // New checks deps and readies the scenarios. The error names what is missing.
@@ -36,11 +36,7 @@ func New(deps Deps) (*Service, error) {
 	case deps.Store == nil, deps.Authorizer == nil, deps.Model == nil, deps.Clock == nil, deps.NewID == nil:
 		return nil, fmt.Errorf("service: store, authorizer, model, clock and ids are all required")
 	}
-	s := &Service{deps: deps, scenarios: make(map[assessment.ScenarioID]assessment.Scenario, len(deps.Scenarios))}
-	for _, scenario := range deps.Scenarios {
-		s.scenarios[scenario.ID] = scenario
-	}
-	return s, nil
+	return &Service{deps: deps, starter: newStarter(deps.Scenarios)}, nil
 }
 
 // Actor is the person who acts, and the request it comes with.
@@ -60,6 +56,7 @@ type List[T any] struct {
 
 // scene is where an act takes place: a transaction, a programme the actor is a member of today, and the actor's roles there.
 type scene struct {
+	service   *Service
 	tx        *store.Tx
 	ctx       context.Context
 	actor     Actor
@@ -68,6 +65,7 @@ type scene struct {
 	today     competency.Day
 	now       time.Time
 	allow     *policies.Authorizer
+	starter   *starter
 	names     map[competency.PersonID]string // loaded on first use
 }
 
@@ -110,7 +108,7 @@ func (s *Service) enter(ctx context.Context, tx *store.Tx, actor Actor, programm
 	if err != nil {
 		return nil, err
 	}
-	here := &scene{tx: tx, ctx: ctx, actor: actor, programme: row, today: today, now: now, allow: s.deps.Authorizer}
+	here := &scene{service: s, tx: tx, ctx: ctx, actor: actor, programme: row, today: today, now: now, allow: s.deps.Authorizer, starter: s.starter}
 	for _, name := range names {
 		here.roles = append(here.roles, policies.Role(name))
 	}
