@@ -33,6 +33,7 @@ var refusals = []struct {
 	{service.ErrForbidden, forbidden, ""},
 	{service.ErrKeyReused, keyReused, ""},
 	{service.ErrNoStandard, noStandard, ""},
+	{service.ErrTestOpen, testOpen, ""},
 	{competency.ErrSelfSignOff, selfSignOff, ""},
 	{competency.ErrNotSupervisor, notSupervisor, ""},
 	{competency.ErrNotFacultyThen, notFacultyThen, ""},

@@ -65,6 +65,7 @@ var (
 	notFacultyThen = &kind{"not-faculty-then", "Not faculty at the operation", 409, "The supervisor was not a faculty member of the programme at the operation date."}
 	alreadyThere   = &kind{"already-there", "Already there", 409, "Such a thing exists."}
 	noStandard     = &kind{"no-standard", "No standard", 409, "The programme has no standard yet, so nothing can be judged by it."}
+	testOpen       = &kind{"test-open", "A test is open", 409, "You have a test open: nothing that shows what lesions do is given until it is submitted or its time is up."}
 	stale          = &kind{"stale", "Changed meanwhile", 412, "If-Match does not name the present version: load it again, look, and decide again."}
 	tooLarge       = &kind{"too-large", "Too large", 413, "A request body holds at most 1 MiB."}
 	wrongMediaType = &kind{"unsupported-media-type", "Not JSON", 415, "Bodies are sent as application/json."}
@@ -79,7 +80,7 @@ var (
 // kinds lists every kind, by status.
 var kinds = []*kind{
 	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, notSupervisor, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
-	wrongState, notFacultyThen, alreadyThere, noStandard, stale, tooLarge, wrongMediaType, invalid, keyReused, noPrecondition, throttled,
+	wrongState, notFacultyThen, alreadyThere, noStandard, testOpen, stale, tooLarge, wrongMediaType, invalid, keyReused, noPrecondition, throttled,
 	internal, unavailable,
 }
 

@@ -14,5 +14,6 @@ var (
 	ErrKeyReused  = errors.New("this idempotency key was already used for a different request")
 	ErrNoStandard = errors.New("the programme has no standard in force yet: the director adds one")
 	ErrNotTrainee = errors.New("that person is not a trainee of the programme")
+	ErrTestOpen   = errors.New("you have a test open: what lesions do stays hidden until it is submitted or its time is up")
 	ErrDuplicate  = store.ErrDuplicate // such a thing is there already
 )

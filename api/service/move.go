@@ -90,7 +90,11 @@ func (s *Service) SubmitCase(ctx context.Context, actor Actor, programme compete
 		if _, err := competency.Submit(c, competency.Computed{}, h.programme.Settings, h.now); err != nil {
 			return under("record", err)
 		}
-		computed, err = s.compute(c.Record, h.programme.Settings.RoleRule)
+		policy, err := h.policy()
+		if err != nil {
+			return err
+		}
+		computed, err = s.compute(c.Record, h.programme.Settings.RoleRule, policy)
 		return err
 	})
 	if err != nil {

@@ -15,6 +15,15 @@ import (
 	"isthmus/policies"
 )
 
+// Mode says under which conditions a plan was made.
+type Mode string
+
+// The modes: practice shows what the lesions do while they are drawn and can be repeated; a test hides it until the end and counts once.
+const (
+	Practice Mode = "practice"
+	Test     Mode = "test"
+)
+
 // Plan is a graded plan. It is never changed.
 type Plan struct {
 	ID              competency.PlanID      `json:"id"`
@@ -25,6 +34,7 @@ type Plan struct {
 	ScenarioTitle   string                 `json:"scenario_title"`
 	ScenarioVersion int                    `json:"scenario_version"`
 	Attempt         int                    `json:"attempt"`
+	Mode            Mode                   `json:"mode"`
 	SubmittedAt     time.Time              `json:"submitted_at"`
 	Plan            assessment.Plan        `json:"plan"`
 	Grade           assessment.Grade       `json:"grade"`
@@ -38,6 +48,7 @@ type PlanSummary struct {
 	Scenario      assessment.ScenarioID `json:"scenario"`
 	ScenarioTitle string                `json:"scenario_title"`
 	Attempt       int                   `json:"attempt"`
+	Mode          Mode                  `json:"mode"`
 	SubmittedAt   time.Time             `json:"submitted_at"`
 	Letter        assessment.Letter     `json:"letter"`
 	Score         float64               `json:"score"`
@@ -49,6 +60,7 @@ type PlanSummary struct {
 type PlanSubmission struct {
 	Scenario       assessment.ScenarioID `json:"scenario"`
 	Plan           assessment.Plan       `json:"plan"`
+	Sitting        SittingID             `json:"sitting,omitempty"` // of the test that the plan answers; empty for practice
 	IdempotencyKey string                `json:"-"`
 }
 
@@ -66,10 +78,18 @@ func (s *Service) SubmitPlan(ctx context.Context, actor Actor, programme compete
 		return Plan{}, err
 	}
 	var scenario assessment.Scenario
+	var policy assessment.Policy
 	var unknown error // told only once it is clear that this is no resend
-	check := func(h *scene) error {
+	check := func(h *scene) (err error) {
+		if err := h.may(policies.Plan, policies.Create, policies.Own); err != nil {
+			return err
+		}
+		if err := h.noOpenTest(); err != nil {
+			return err
+		}
 		scenario, unknown = h.scenario(in.Scenario)
-		return h.may(policies.Plan, policies.Create, policies.Own)
+		policy, err = h.policy()
+		return err
 	}
 	var plan Plan
 	load := func(h *scene, id string) (err error) {
@@ -83,18 +103,18 @@ func (s *Service) SubmitPlan(ctx context.Context, actor Actor, programme compete
 		if unknown != nil {
 			return unknown
 		}
-		plan, err = s.gradeAndSave(ctx, actor, programme, scenario, in, o)
+		plan, err = s.gradeAndSave(ctx, actor, programme, scenario, policy, in, o)
 		return err
 	})
 	return plan, err
 }
 
 // gradeAndSave does the work of SubmitPlan outside, the saving inside one transaction.
-func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme competency.ProgrammeID, scenario assessment.Scenario, in PlanSubmission, o once) (Plan, error) {
+func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme competency.ProgrammeID, scenario assessment.Scenario, policy assessment.Policy, in PlanSubmission, o once) (Plan, error) {
 	if err := screen("plan.note", in.Plan.Note, maxNote); err != nil {
 		return Plan{}, err
 	}
-	grade, err := assessment.GradePlan(s.deps.Model, scenario, in.Plan, s.deps.Policy)
+	grade, err := assessment.GradePlan(s.deps.Model, scenario, in.Plan, policy)
 	if err != nil {
 		return Plan{}, under("plan", err)
 	}
@@ -109,7 +129,7 @@ func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme compe
 		}
 		plan = Plan{
 			ID: competency.PlanID(s.deps.NewID()), Programme: programme, Trainee: actor.Person, Scenario: scenario.ID, ScenarioTitle: scenario.Title,
-			ScenarioVersion: scenario.Version, Attempt: attempt, SubmittedAt: h.now, Plan: in.Plan, Grade: grade,
+			ScenarioVersion: scenario.Version, Attempt: attempt, Mode: Practice, SubmittedAt: h.now, Plan: in.Plan, Grade: grade,
 		}
 		return s.savePlan(h, &plan, o)
 	})
@@ -209,7 +229,7 @@ func (h *scene) summariesOfPlans(rows []store.PlanSummary) ([]PlanSummary, error
 	for i, row := range rows {
 		list[i] = PlanSummary{
 			ID: row.ID, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario, ScenarioTitle: titles[answered[i]],
-			Attempt: row.Attempt, SubmittedAt: row.SubmittedAt, Letter: assessment.Letter(row.Letter), Score: row.Score, Unsafe: row.Unsafe,
+			Attempt: row.Attempt, Mode: Practice, SubmittedAt: row.SubmittedAt, Letter: assessment.Letter(row.Letter), Score: row.Score, Unsafe: row.Unsafe,
 			Pattern: af.Pattern(row.Pattern),
 		}
 	}
@@ -225,7 +245,7 @@ func (h *scene) planOfRow(row store.PlanRow) (Plan, error) {
 	}
 	plan := Plan{
 		ID: row.ID, Programme: row.Programme, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario,
-		ScenarioTitle: titles[answered], ScenarioVersion: row.ScenarioVersion, Attempt: row.Attempt, SubmittedAt: row.SubmittedAt,
+		ScenarioTitle: titles[answered], ScenarioVersion: row.ScenarioVersion, Attempt: row.Attempt, Mode: Practice, SubmittedAt: row.SubmittedAt,
 	}
 	if err := json.Unmarshal(row.Plan, &plan.Plan); err != nil {
 		return Plan{}, fmt.Errorf("stored plan %s: %w", row.ID, err)

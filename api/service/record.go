@@ -21,14 +21,19 @@ type Preview struct {
 // PreviewCase computes a record, which may be unfinished. The error is strict.Faults about its lesions.
 func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, record competency.Record) (Preview, error) {
 	var rule competency.RoleRule
-	err := s.read(ctx, actor, programme, func(h *scene) error {
+	var policy assessment.Policy
+	err := s.read(ctx, actor, programme, func(h *scene) (err error) {
+		if err := h.may(policies.Case, policies.Preview, policies.Own); err != nil {
+			return err
+		}
 		rule = h.programme.Settings.RoleRule
-		return h.may(policies.Case, policies.Preview, policies.Own)
+		policy, err = h.policy()
+		return err
 	})
 	if err != nil {
 		return Preview{}, err
 	}
-	computed, err := s.compute(record, rule)
+	computed, err := s.compute(record, rule, policy)
 	if err != nil {
 		return Preview{}, err
 	}
@@ -39,7 +44,7 @@ func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme compet
 }
 
 // compute derives from a record what is never typed: by the conduction model, the programme's role rule and the scope policy.
-func (s *Service) compute(record competency.Record, rule competency.RoleRule) (competency.Computed, error) {
+func (s *Service) compute(record competency.Record, rule competency.RoleRule, policy assessment.Policy) (competency.Computed, error) {
 	set := competency.LesionSetOf(record)
 	result, err := s.deps.Model.Conduct(set)
 	if err != nil {
@@ -50,8 +55,8 @@ func (s *Service) compute(record competency.Record, rule competency.RoleRule) (c
 		Primary: record.Operation, Urgency: record.Urgency, Approach: record.Approach, OnBypass: record.OnBypass, LeftAtriumOpened: record.LeftAtriumOpened,
 		TricuspidWork: record.Operation == "mitral-and-tricuspid",
 	}
-	computed.Policy = assessment.ScopeAgainstPolicy(s.deps.Policy, computed.Pattern, operation, set.LeftAtriumDiameterMM, computed.Scope)
-	computed.PolicyVersion = s.deps.Policy.Version
+	computed.Policy = assessment.ScopeAgainstPolicy(policy, computed.Pattern, operation, set.LeftAtriumDiameterMM, computed.Scope)
+	computed.PolicyVersion = policy.Version
 	return computed, nil
 }
 
