@@ -33,6 +33,9 @@ var (
 // byStrokeRisk is the one right answer to what follows the first months of anticoagulation.
 const byStrokeRisk = "by-stroke-risk"
 
+// wordsByHyphens says what an id must be.
+const wordsByHyphens = "must be lower-case words joined by hyphens"
+
 // isID reports whether s is lower-case words and numbers joined by single hyphens, at most 80 letters.
 func isID(s string) bool {
 	for word := range strings.SplitSeq(s, "-") {

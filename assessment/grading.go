@@ -110,7 +110,7 @@ func (g *grading) grade() Grade {
 }
 
 // asFaults makes sure that an error a caller sees is strict.Faults.
-func asFaults(err error) error {
+func asFaults(err error) strict.Faults {
 	var faults strict.Faults
 	if errors.As(err, &faults) {
 		return faults

@@ -48,7 +48,7 @@ func (s Scenario) asked(ask Ask) bool { return slices.Contains(s.Asks, ask) }
 func (s Scenario) Validate() strict.Faults {
 	var faults strict.Faults
 	if !isID(string(s.ID)) {
-		faults.Add("id", "must be lower-case words joined by hyphens")
+		faults.Add("id", wordsByHyphens)
 	}
 	if s.Version < 1 {
 		faults.Add("version", "must be 1 or more")
