@@ -11,6 +11,9 @@ import (
 // expertLetter is the least an expert's plan must be graded.
 const expertLetter = Letter("A")
 
+// mostFaults is how many are reported of one scenario: nobody reads more.
+const mostFaults = 100
+
 // Checker finds what is wrong with a scenario: mistakes of form and of meaning, what could name a patient, and answers that do not get the
 // grade they should. The command line and the browser ask the same one, so that they agree on every mistake.
 type Checker struct {
@@ -59,7 +62,8 @@ func (c Checker) File(name string, data []byte) Check {
 func (c Checker) Scenario(s Scenario) Check {
 	found := Check{Scenario: s, Faults: s.Validate()}
 	found.Faults.List = append(found.Faults.List, c.Identifiers(s).List...)
-	if len(found.Faults.List) > 0 {
+	if n := len(found.Faults.List); n > 0 {
+		found.Faults.List = found.Faults.List[:min(n, mostFaults)]
 		return found
 	}
 	for i, a := range s.Expert {

@@ -61,6 +61,7 @@ func (s Scenario) Validate() strict.Faults {
 	s.Operation.check(&faults)
 	s.checkAsks(&faults)
 	s.checkAnswers(&faults)
+	s.checkSize(&faults)
 	checkRange(&faults, "minutes_limit", float64(s.MinutesLimit), 0, mostMinutes)
 	for i, d := range s.Alternative {
 		d.check(&faults, fmt.Sprintf("alternatives[%d]", i))
@@ -72,8 +73,14 @@ func (s Scenario) Validate() strict.Faults {
 	return faults
 }
 
-// mostMinutes is the longest a test of a scenario may take.
-const mostMinutes = 240
+// Limits of a scenario. Those on answers bound the time it takes to grade them all, and the size of the scenario's file.
+const (
+	mostMinutes = 240 // that a test of it may take
+	mostExperts = 5
+	mostFlawed  = 20
+	mostPoints  = 4000 // of all drawn paths together
+	mostRemarks = 20   // notes, and things accepted besides
+)
 
 // check checks that one thing is accepted, a scope or a finding. What is critical is never acceptable.
 func (d Defensible) check(faults *strict.Faults, field string) {
@@ -164,6 +171,36 @@ func (s Scenario) checkAnswers(faults *strict.Faults) {
 			checkAmong(faults, fmt.Sprintf("%s.codes[%d]", field, j), code, Codes())
 		}
 		faults.Join(field+".plan", answer.Plan.Validate())
+	}
+}
+
+// checkSize checks that there is no more of anything than can be read, graded and written to a file.
+func (s Scenario) checkSize(faults *strict.Faults) {
+	points := 0
+	count := func(p Plan) {
+		for _, lesion := range p.Lesions {
+			points += len(lesion.Path)
+		}
+	}
+	for _, answer := range s.Expert {
+		count(answer.Plan)
+	}
+	for _, answer := range s.Flawed {
+		count(answer.Plan)
+	}
+	for _, list := range []struct {
+		field   string
+		n, most int
+	}{
+		{"expert", len(s.Expert), mostExperts}, {"flawed", len(s.Flawed), mostFlawed}, {"alternatives", len(s.Alternative), mostRemarks},
+		{"notes", len(s.Notes), mostRemarks}, {"patient.stroke_risk_items", len(s.Patient.StrokeRiskItems), len(strokeRiskItems)},
+	} {
+		if list.n > list.most {
+			faults.Add(list.field, "at most %d, not %d", list.most, list.n)
+		}
+	}
+	if points > mostPoints {
+		faults.Add("expert", "the answers hold %d drawn points; the most is %d together", points, mostPoints)
 	}
 }
 
