@@ -6,8 +6,9 @@ import (
 	"text/template"
 )
 
-// guards are the template functions that make the database itself refuse: a check that a column holds a JSON object, triggers that
-// abort UPDATE and DELETE, and their removal (SQLite drops triggers with their table; PostgreSQL keeps the function).
+// guards are the template functions that make the database itself refuse: a check that a column holds a JSON object; triggers that abort
+// every UPDATE and DELETE (appendOnly), all but an UPDATE by which a column rises (onlyRises), or all but an UPDATE while a column still
+// has its open value (closes); and their removal (SQLite drops triggers with their table; PostgreSQL keeps the function).
 func guards(dialect Dialect) template.FuncMap {
 	if dialect == SQLite {
 		return template.FuncMap{
@@ -18,6 +19,9 @@ func guards(dialect Dialect) template.FuncMap {
 			"onlyRises": func(table, column string) string {
 				return sqliteAbort(table, "UPDATE", fmt.Sprintf("WHEN NEW.%[1]s <= OLD.%[1]s", column)) + sqliteAbort(table, "DELETE", "")
 			},
+			"closes": func(table, column, open string) string {
+				return sqliteAbort(table, "UPDATE", fmt.Sprintf("WHEN OLD.%s <> '%s'", column, open)) + sqliteAbort(table, "DELETE", "")
+			},
 			"dropGuards": func(string) string { return "" },
 		}
 	}
@@ -26,6 +30,9 @@ func guards(dialect Dialect) template.FuncMap {
 		"appendOnly": func(table string) string { return postgresAbort(table, "") },
 		"onlyRises": func(table, column string) string {
 			return postgresAbort(table, fmt.Sprintf("IF TG_OP = 'UPDATE' AND NEW.%[1]s > OLD.%[1]s THEN RETURN NEW; END IF;", column))
+		},
+		"closes": func(table, column, open string) string {
+			return postgresAbort(table, fmt.Sprintf("IF TG_OP = 'UPDATE' AND OLD.%s = '%s' THEN RETURN NEW; END IF;", column, open))
 		},
 		"dropGuards": func(table string) string { return fmt.Sprintf("DROP FUNCTION %s_guard();", table) },
 	}

@@ -134,7 +134,7 @@ const (
 		FROM information_schema.columns c WHERE c.table_schema = 'public' AND c.table_name <> 'goose_db_version'`
 	sqliteIndexes = `SELECT m.tbl_name || ' ' || m.name || ' ' || (SELECT group_concat(name, ',') FROM pragma_index_info(m.name))
 		FROM sqlite_master m WHERE m.type = 'index' AND m.sql IS NOT NULL ORDER BY 1`
-	postgresIndexes = `SELECT i.tablename || ' ' || i.indexname || ' ' || replace(substring(i.indexdef from '\((.*)\)'), ', ', ',')
+	postgresIndexes = `SELECT i.tablename || ' ' || i.indexname || ' ' || replace(substring(i.indexdef from '\(([^)]*)\)'), ', ', ',')
 		FROM pg_indexes i WHERE i.schemaname = 'public' AND NOT EXISTS (SELECT 1 FROM pg_constraint c WHERE c.conname = i.indexname)
 		ORDER BY i.tablename COLLATE "C", i.indexname COLLATE "C"`
 	sqliteForeignKeys = `SELECT m.name || ' ' || group_concat(f."from", ',' ORDER BY f.seq) || ' -> ' || f."table" || ' ' || group_concat(f."to", ',' ORDER BY f.seq)

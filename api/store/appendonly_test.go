@@ -15,6 +15,7 @@ import (
 func TestAppendOnly(t *testing.T) {
 	tables := map[string]string{ // a column that a statement tries to change
 		"audit_entries": "act", "case_versions": "content_hash", "case_acts": "reason", "sign_offs": "meaning", "plans": "letter", "standards": "yaml",
+		"scope_policies": "yaml",
 	}
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		populate(t, s)
@@ -23,6 +24,7 @@ func TestAppendOnly(t *testing.T) {
 			return errors.Join(err,
 				tx.AddCaseAct(north, store.CaseAct{Case: "c1", Kind: "create", By: ann, At: start}),
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
+				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}))
 		})
 		for table, column := range tables {

@@ -23,6 +23,8 @@ type PlanSummary struct {
 	Score           float64
 	Unsafe          bool
 	SubmittedAt     time.Time
+	Sitting         SittingID // the test it answers; empty for practice
+	PractisedBefore int       // earlier plans for practice; filled when loaded
 }
 
 // PlanRow is a graded plan. Plan and Grade keep their text as it was saved.
@@ -37,6 +39,7 @@ type PlanFilter struct {
 	Trainee  competency.PersonID
 	Scenario assessment.ScenarioID
 	Trainees []competency.PersonID // any of them; nil for everybody, empty for nobody
+	Without  assessment.ScenarioID // leaves out the plans for a scenario
 }
 
 type planRow struct {
@@ -53,6 +56,7 @@ type planRow struct {
 	Plan            string
 	Grade           string
 	SubmittedAt     time.Time
+	SittingID       *SittingID
 }
 
 // TableName names the table.
@@ -60,20 +64,27 @@ func (planRow) TableName() string { return "plans" }
 
 // planWithName is a plan with its trainee's name.
 type planWithName struct {
-	Row         planRow `gorm:"embedded"`
-	TraineeName string
+	Row             planRow `gorm:"embedded"`
+	TraineeName     string
+	PractisedBefore int
 }
 
 // summaryColumns are a plan's without the two large ones.
 const summaryColumns = `p.id, p.programme_id, p.trainee_id, p.scenario, p.scenario_version, p.attempt, p.pattern, p.letter, p.score, p.unsafe,
-	p.submitted_at, t.name AS trainee_name`
+	p.submitted_at, p.sitting_id, t.name AS trainee_name, (SELECT COUNT(*) FROM plans b WHERE b.programme_id = p.programme_id
+	AND b.trainee_id = p.trainee_id AND b.scenario = p.scenario AND b.attempt < p.attempt AND b.sitting_id IS NULL) AS practised_before`
 
 func (named planWithName) summary() PlanSummary {
 	r := named.Row
-	return PlanSummary{
+	summary := PlanSummary{
 		ID: r.ID, Programme: r.ProgrammeID, Trainee: r.TraineeID, TraineeName: named.TraineeName, Scenario: r.Scenario, ScenarioVersion: r.ScenarioVersion,
 		Attempt: r.Attempt, Pattern: r.Pattern, Letter: r.Letter, Score: r.Score, Unsafe: r.Unsafe, SubmittedAt: utc(r.SubmittedAt),
+		PractisedBefore: named.PractisedBefore,
 	}
+	if r.SittingID != nil {
+		summary.Sitting = *r.SittingID
+	}
+	return summary
 }
 
 // graded is a plan as evidence.
@@ -84,11 +95,15 @@ func (r planRow) graded() competency.GradedPlan {
 	}
 }
 
-// SavePlan keeps a graded plan for good. The error is ErrDuplicate when its id or its attempt is taken.
+// SavePlan keeps a graded plan for good. The error is ErrDuplicate when its id or its attempt is taken, or its test has a plan
+// already.
 func (tx *Tx) SavePlan(p PlanRow) error {
 	row := planRow{
 		ID: p.ID, ProgrammeID: p.Programme, TraineeID: p.Trainee, Scenario: p.Scenario, ScenarioVersion: p.ScenarioVersion, Attempt: p.Attempt,
 		Pattern: p.Pattern, Letter: p.Letter, Score: p.Score, Unsafe: p.Unsafe, Plan: string(p.Plan), Grade: string(p.Grade), SubmittedAt: utc(p.SubmittedAt),
+	}
+	if p.Sitting != "" {
+		row.SittingID = &p.Sitting
 	}
 	return tx.insert("save plan", p.Programme, &row)
 }
@@ -115,6 +130,9 @@ func (tx *Tx) Plans(programme competency.ProgrammeID, filter PlanFilter, page Pa
 	}
 	if filter.Trainees != nil {
 		query = query.Where("p.trainee_id IN ?", filter.Trainees)
+	}
+	if filter.Without != "" {
+		query = query.Where("p.scenario <> ?", filter.Without)
 	}
 	query, err := newestFirst(query, "p.submitted_at", "p.id", page)
 	if err != nil {
@@ -151,10 +169,18 @@ func (tx *Tx) AttemptsBy(programme competency.ProgrammeID, trainee competency.Pe
 	return attempts, translate("attempts", err)
 }
 
-// NextAttempt is the number of a trainee's next plan for a scenario: inside a Write it is still free at the end.
+// NextAttempt is the number of a trainee's next attempt at a scenario, for practice or as a test: inside a Write it is still free at the
+// end.
 func (tx *Tx) NextAttempt(programme competency.ProgrammeID, trainee competency.PersonID, scenario assessment.ScenarioID) (int, error) {
-	var last int
-	err := tx.db.Model(&planRow{}).Select("COALESCE(MAX(attempt), 0)").
-		Where("programme_id = ? AND trainee_id = ? AND scenario = ?", programme, trainee, scenario).Scan(&last).Error
-	return last + 1, translate("next attempt", err)
+	last := 0
+	for _, table := range []any{&planRow{}, &sittingRow{}} {
+		var highest int
+		err := tx.db.Model(table).Select("COALESCE(MAX(attempt), 0)").
+			Where("programme_id = ? AND trainee_id = ? AND scenario = ?", programme, trainee, scenario).Scan(&highest).Error
+		if err != nil {
+			return 0, translate("next attempt", err)
+		}
+		last = max(last, highest)
+	}
+	return last + 1, nil
 }

@@ -72,7 +72,7 @@ func TestPlan(t *testing.T) {
 		read(t, s, func(tx *store.Tx) error {
 			got, err := tx.PlanByID(north, "p2")
 			want := saved[1]
-			want.TraineeName = "Name of ann"
+			want.TraineeName, want.PractisedBefore = "Name of ann", 1
 			if diff := cmp.Diff(want, got); diff != "" {
 				t.Errorf("PlanByID (-want +got):\n%s", diff)
 			}

@@ -161,3 +161,19 @@ func plan(programme competency.ProgrammeID, id string, trainee competency.Person
 	row.Pattern, row.Letter, row.Score, row.Unsafe, row.SubmittedAt = "persistent", "B", float64(60+attempt)+0.5, attempt == 1, at
 	return row
 }
+
+// sitting is a test of half an hour.
+func sitting(programme competency.ProgrammeID, id store.SittingID, trainee competency.PersonID, scenario string, at time.Time) store.Sitting {
+	return store.Sitting{
+		ID: id, Programme: programme, Trainee: trainee, Scenario: assessment.ScenarioID(scenario), ScenarioVersion: 2, Attempt: 1, ScopePolicy: 3,
+		Sitting: assessment.StartSitting(assessment.Scenario{MinutesLimit: 30}, at),
+	}
+}
+
+// scopePolicy is a version of north's.
+func scopePolicy(version int, from competency.Day) store.ScopePolicy {
+	return store.ScopePolicy{
+		Programme: north, Version: version, InForceFrom: from, Policy: json.RawMessage(`{"id":"own",  "version":1}`), YAML: "id: own # ä\n",
+		CreatedBy: dan, CreatedAt: start,
+	}
+}

@@ -28,7 +28,7 @@ func TestRowsMatchColumns(t *testing.T) {
 	}
 	rows := []any{
 		programmeRow{}, personRow{}, membershipRow{}, sessionRow{}, tokenRow{}, failureRow{}, idempotencyRow{}, auditRow{}, auditHeadRow{},
-		standardRow{}, planRow{}, caseRow{}, caseVersionRow{}, caseActRow{}, signOffRow{},
+		standardRow{}, planRow{}, sittingRow{}, scopePolicyRow{}, caseRow{}, caseVersionRow{}, caseActRow{}, signOffRow{},
 	}
 	tables := []string{"goose_db_version"}
 	for _, row := range rows {

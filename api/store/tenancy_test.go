@@ -35,11 +35,27 @@ var walls = map[string]wall{
 		delete(names, sue)
 		return names, err
 	}, nil},
-	"EndMembership":     {func(tx *store.Tx) (any, error) { return nil, tx.EndMembership(south, ann, "trainee", "2026-12-31") }, store.ErrNotFound},
-	"Standards":         {func(tx *store.Tx) (any, error) { return tx.Standards(south) }, nil},
-	"StandardByVersion": {func(tx *store.Tx) (any, error) { return errOnly(tx.StandardByVersion(south, 1)) }, store.ErrNotFound},
-	"StandardInForce":   {func(tx *store.Tx) (any, error) { return errOnly(tx.StandardInForce(south, "2026-03-02")) }, store.ErrNotFound},
-	"PlanByID":          {func(tx *store.Tx) (any, error) { return errOnly(tx.PlanByID(south, "p1")) }, store.ErrNotFound},
+	"EndMembership":        {func(tx *store.Tx) (any, error) { return nil, tx.EndMembership(south, ann, "trainee", "2026-12-31") }, store.ErrNotFound},
+	"Standards":            {func(tx *store.Tx) (any, error) { return tx.Standards(south) }, nil},
+	"StandardByVersion":    {func(tx *store.Tx) (any, error) { return errOnly(tx.StandardByVersion(south, 1)) }, store.ErrNotFound},
+	"StandardInForce":      {func(tx *store.Tx) (any, error) { return errOnly(tx.StandardInForce(south, "2026-03-02")) }, store.ErrNotFound},
+	"ScopePolicies":        {func(tx *store.Tx) (any, error) { return tx.ScopePolicies(south) }, nil},
+	"ScopePolicyByVersion": {func(tx *store.Tx) (any, error) { return errOnly(tx.ScopePolicyByVersion(south, 1)) }, store.ErrNotFound},
+	"ScopePolicyInForce":   {func(tx *store.Tx) (any, error) { return errOnly(tx.ScopePolicyInForce(south, "2026-03-02")) }, store.ErrNotFound},
+	"SittingByID":          {func(tx *store.Tx) (any, error) { return errOnly(tx.SittingByID(south, "t1")) }, store.ErrNotFound},
+	"SittingOf":            {func(tx *store.Tx) (any, error) { return errOnly(tx.SittingOf(south, ann, "tested", 2)) }, store.ErrNotFound},
+	"SittingsPast":         {func(tx *store.Tx) (any, error) { return tx.SittingsPast(south, start.AddDate(1, 0, 0)) }, nil},
+	"Sittings": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.Sittings(south, store.SittingFilter{Trainee: ann}, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"CreateSitting": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CreateSitting(sitting(south, "t1", cara, "tested", start))
+	}, store.ErrDuplicate},
+	"SaveSitting": {func(tx *store.Tx) (any, error) {
+		return nil, tx.SaveSitting(sitting(south, "t1", ann, "tested", start), 1)
+	}, store.ErrNotFound},
+	"PlanByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.PlanByID(south, "p1")) }, store.ErrNotFound},
 	"Plans": {func(tx *store.Tx) (any, error) {
 		list, next, err := tx.Plans(south, store.PlanFilter{Trainee: ann}, store.Page{})
 		return list, errors.Join(err, noCursor(next))
@@ -83,10 +99,11 @@ var walls = map[string]wall{
 	"SavePlan":   {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
 }
 
-// noWall are the methods that touch no programme's data, or only the programme they are given as new data.
+// noWall are the methods that touch no programme's data, or only the programme they are given as new data, or a person's own in all of
+// their programmes.
 var noWall = []string{
 	"Audit", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
-	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "SaveIdempotencyKey",
+	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 }
 
 // without removes the items that may be there.
@@ -133,6 +150,8 @@ func TestProgrammesAreWalls(t *testing.T) {
 			return errors.Join(err,
 				tx.AddCaseAct(north, store.CaseAct{Case: "c1", Kind: "create", By: ann, At: start}),
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
+				tx.CreateSitting(sitting(north, "t1", ann, "tested", start)),
+				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),
 				tx.SaveIdempotencyKey(north, ann, "key", store.IdempotencyRow{Operation: "o", RequestHash: "h", ObjectID: "c1"}))
 		})
