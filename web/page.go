@@ -7,6 +7,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"maps"
+	"path"
+	"regexp"
+	"slices"
 	"strings"
 	"text/template"
 )
@@ -27,7 +31,8 @@ type page struct {
 }
 
 // newPage renders index.html. text/template and not html/template, which would spoil the JSON of the import map; nothing in it comes
-// from a person. Every module is announced at once (modulepreload), so that a chain of imports costs no chain of journeys.
+// from a person. Every module of the first load is announced at once (modulepreload), so that a chain of imports costs no chain of
+// journeys; pages opened later bring their own.
 func newPage(from fs.FS, all *assets) (*page, error) {
 	source, err := fs.ReadFile(from, "index.html")
 	if err != nil {
@@ -43,7 +48,7 @@ func newPage(from fs.FS, all *assets) (*page, error) {
 	}
 	var rendered bytes.Buffer
 	err = index.Execute(&rendered, map[string]any{
-		"Base": all.base, "ImportMap": importMap, "Modules": namesUnder(all, ".js", ".mjs"), "Styles": namesUnder(all, ".css"),
+		"Base": all.base, "ImportMap": importMap, "Modules": all.firstModules(), "Styles": namesUnder(all, ".css"),
 	})
 	if err != nil {
 		return nil, err
@@ -72,6 +77,30 @@ func policyFor(importMap string) string {
 		"script-src 'self' 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'",
 		"object-src 'none'", "base-uri 'none'", "form-action 'self'", "frame-ancestors 'none'",
 	}, "; ")
+}
+
+// staticImport finds what a module needs before it can run; import() is asked for later.
+var staticImport = regexp.MustCompile(`(?m)(?:from|^import) ?"([^"]+)"`)
+
+// firstModules lists the modules the page needs to start: js/main.js and all it imports, in order.
+func (a *assets) firstModules() []string {
+	needed := map[string]bool{}
+	var need func(name string)
+	need = func(name string) {
+		if _, known := a.byName[name]; !known || needed[name] {
+			return
+		}
+		needed[name] = true
+		for _, found := range staticImport.FindAllSubmatch(a.byName[name].plain, -1) {
+			target, bare := bareNames[string(found[1])]
+			if !bare {
+				target = path.Join(path.Dir(name), string(found[1]))
+			}
+			need(target)
+		}
+	}
+	need("js/main.js")
+	return slices.Sorted(maps.Keys(needed))
 }
 
 // namesUnder lists the files with one of the endings, in order.

@@ -12,6 +12,7 @@ import (
 	"net/http/httptest"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -215,19 +216,22 @@ func TestVendorChecksumsHold(t *testing.T) {
 	}
 }
 
-// A first load must stay small enough for a corridor's network.
+// A first load must stay small enough for a corridor's network: the page, the modules it needs to start, and everything that is no module.
 func TestFirstLoadIsSmall(t *testing.T) {
 	const most = 150 << 10
 	page := ask(t, http.MethodGet, "/", "Accept-Encoding", "gzip")
-	total := len(body(t, page))
+	total, count := len(body(t, page)), 0
 	all, err := loadAssets(files)
 	if err != nil {
 		t.Fatal(err)
 	}
+	first := all.firstModules()
 	for name, a := range all.byName {
-		if path.Ext(name) == ".txt" {
-			continue // licences are for readers
+		module := path.Ext(name) == ".js" || path.Ext(name) == ".mjs"
+		if path.Ext(name) == ".txt" || module && !slices.Contains(first, name) {
+			continue // licences are for readers, the other modules come with the page that needs them
 		}
+		count++
 		if a.zipped != nil {
 			total += len(a.zipped)
 		} else {
@@ -237,7 +241,30 @@ func TestFirstLoadIsSmall(t *testing.T) {
 	if total > most {
 		t.Errorf("the first load is %d bytes, at most %d", total, most)
 	}
-	t.Logf("the first load is %.1f kB in %d files", float64(total)/1024, len(all.names))
+	t.Logf("the first load is %.1f kB in %d of %d files", float64(total)/1024, count, len(all.names))
+}
+
+// A page that is opened later is not announced at the start, and the address it comes from exists.
+func TestLaterPagesComeLater(t *testing.T) {
+	all, err := loadAssets(files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := all.firstModules()
+	for _, name := range []string{"js/main.js", "js/lib/api.js", "vendor/preact.mjs", "vendor/signals-core.mjs"} {
+		if !slices.Contains(first, name) {
+			t.Errorf("%s is needed to start and not announced", name)
+		}
+	}
+	later := regexp.MustCompile(`=> import\("([^"]+)"\)\.then`)
+	eachFile(t, func(name, content string) {
+		for _, found := range later.FindAllStringSubmatch(content, -1) {
+			target := path.Join(path.Dir(name), found[1])
+			if _, known := all.byName[target]; strings.HasPrefix(name, "js/") && (!known || slices.Contains(first, target)) {
+				t.Errorf("%s opens %s later: it must exist (%t) and not be part of the first load", name, target, known)
+			}
+		}
+	})
 }
 
 func TestTheSameFilesGiveTheSamePage(t *testing.T) {

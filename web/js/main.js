@@ -7,27 +7,32 @@ import { match, safeReturn } from "./lib/route.js";
 import { has, loadSession, membership, session, sessionProblem } from "./lib/session.js";
 import { withQuery } from "./lib/api.js";
 import { AccountPage } from "./pages/account.js";
-import { AuditPage } from "./pages/audit.js";
-import { CaseFormPage } from "./pages/case-form.js";
 import { CasePage } from "./pages/case.js";
 import { CasesPage } from "./pages/cases.js";
 import { CohortPage } from "./pages/cohort.js";
-import { EvidencePage } from "./pages/evidence.js";
 import { InboxPage } from "./pages/inbox.js";
 import { Guard, NotFoundPage } from "./pages/not-found.js";
 import { PeoplePage } from "./pages/people.js";
-import { PlanPage } from "./pages/plan.js";
-import { PlannerPage } from "./pages/planner.js";
 import { PlansPage } from "./pages/plans.js";
 import { ScenariosPage } from "./pages/scenarios.js";
 import { SignInPage } from "./pages/sign-in.js";
-import { SignOffPage } from "./pages/sign-off.js";
-import { NewStandardPage, StandardPage, StandardsPage } from "./pages/standards.js";
 import { StandingPage } from "./pages/standing.js";
 import { TodayPage } from "./pages/today.js";
 import { Frame, LiveRegion } from "./parts/frame.js";
+import { lazy } from "./parts/lazy.js";
 import { Page } from "./parts/page.js";
 import { Loading, Trouble } from "./parts/waiting.js";
+
+// Pages nobody starts with come when they are opened.
+const CaseFormPage = lazy("Case", () => import("./pages/case-form.js").then(m => m.CaseFormPage));
+const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
+const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m.PlanPage));
+const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
+const SignOffPage = lazy("Sign off", () => import("./pages/sign-off.js").then(m => m.SignOffPage));
+const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.AuditPage));
+const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
+const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
+const NewStandardPage = lazy("New version of the standard", () => import("./pages/standards.js").then(m => m.NewStandardPage));
 
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
 const routes = [
