@@ -13,6 +13,7 @@ var (
 	ErrNoTrials = errors.New("no trials: a proportion of nothing has no interval")
 	ErrCounts   = errors.New("successes must be 0 to the number of trials")
 	ErrLevel    = errors.New("the confidence level must lie between 0 and 1")
+	ErrPrior    = errors.New("both parameters of the prior must be positive numbers")
 )
 
 // Assumptions is what both intervals rest on; show it with them.
