@@ -3,28 +3,34 @@ package policies
 // Object is a kind of thing an operation works on.
 type Object string
 
-// The objects. A draft is a case that was never submitted, a signed case one that is signed off; reading the latter is reading a case.
+// The objects. A draft is a case that was never submitted, a signed case one that is signed off; reading the latter is reading a case. A
+// sitting is a test.
 const (
-	Session    Object = "session"
-	Token      Object = "token"
-	Catalogue  Object = "catalogue"
-	Programme  Object = "programme"
-	People     Object = "people"
-	Scenario   Object = "scenario"
-	Conduction Object = "conduction"
-	Plan       Object = "plan"
-	Case       Object = "case"
-	Draft      Object = "draft"
-	SignedCase Object = "signed-case"
-	Standing   Object = "standing"
-	Cohort     Object = "cohort"
-	Standard   Object = "standard"
-	Audit      Object = "audit"
+	Session     Object = "session"
+	Token       Object = "token"
+	Catalogue   Object = "catalogue"
+	Programme   Object = "programme"
+	People      Object = "people"
+	Scenario    Object = "scenario"
+	Conduction  Object = "conduction"
+	Plan        Object = "plan"
+	Case        Object = "case"
+	Draft       Object = "draft"
+	SignedCase  Object = "signed-case"
+	Standing    Object = "standing"
+	Cohort      Object = "cohort"
+	Standard    Object = "standard"
+	Audit       Object = "audit"
+	Sitting     Object = "sitting"
+	ScopePolicy Object = "scope-policy"
 )
 
 // Objects lists every object.
 func Objects() []Object {
-	return []Object{Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit}
+	return []Object{
+		Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
+		Sitting, ScopePolicy,
+	}
 }
 
 // Action is what an operation does to an object.
