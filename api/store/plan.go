@@ -17,7 +17,8 @@ type PlanSummary struct {
 	TraineeName     string // filled when loaded
 	Scenario        assessment.ScenarioID
 	ScenarioVersion int
-	Attempt         int // 1, 2, 3, ... for each trainee and scenario
+	ScenarioTitle   string // of that version; filled when loaded, empty when the version was not kept
+	Attempt         int    // 1, 2, 3, ... for each trainee and scenario
 	Pattern         string
 	Letter          string
 	Score           float64
@@ -66,12 +67,14 @@ func (planRow) TableName() string { return "plans" }
 type planWithName struct {
 	Row             planRow `gorm:"embedded"`
 	TraineeName     string
+	ScenarioTitle   string
 	PractisedBefore int
 }
 
 // summaryColumns are a plan's without the two large ones.
 const summaryColumns = `p.id, p.programme_id, p.trainee_id, p.scenario, p.scenario_version, p.attempt, p.pattern, p.letter, p.score, p.unsafe,
-	p.submitted_at, p.sitting_id, t.name AS trainee_name, (SELECT COUNT(*) FROM plans b WHERE b.programme_id = p.programme_id
+	p.submitted_at, p.sitting_id, t.name AS trainee_name, (SELECT v.title FROM scenario_versions v WHERE v.programme_id = p.programme_id
+	AND v.scenario = p.scenario AND v.version = p.scenario_version) AS scenario_title, (SELECT COUNT(*) FROM plans b WHERE b.programme_id = p.programme_id
 	AND b.trainee_id = p.trainee_id AND b.scenario = p.scenario AND b.attempt < p.attempt AND b.sitting_id IS NULL) AS practised_before`
 
 func (named planWithName) summary() PlanSummary {
@@ -79,7 +82,7 @@ func (named planWithName) summary() PlanSummary {
 	summary := PlanSummary{
 		ID: r.ID, Programme: r.ProgrammeID, Trainee: r.TraineeID, TraineeName: named.TraineeName, Scenario: r.Scenario, ScenarioVersion: r.ScenarioVersion,
 		Attempt: r.Attempt, Pattern: r.Pattern, Letter: r.Letter, Score: r.Score, Unsafe: r.Unsafe, SubmittedAt: utc(r.SubmittedAt),
-		PractisedBefore: named.PractisedBefore,
+		ScenarioTitle: named.ScenarioTitle, PractisedBefore: named.PractisedBefore,
 	}
 	if r.SittingID != nil {
 		summary.Sitting = *r.SittingID

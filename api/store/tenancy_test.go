@@ -60,7 +60,17 @@ var walls = map[string]wall{
 		list, next, err := tx.Plans(south, store.PlanFilter{Trainee: ann}, store.Page{})
 		return list, errors.Join(err, noCursor(next))
 	}, nil},
-	"AttemptsBy": {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
+	"EditionByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.EditionByID(south, "own")) }, store.ErrNotFound},
+	"Editions":    {func(tx *store.Tx) (any, error) { return tx.Editions(south) }, nil},
+	"EditionActs": {func(tx *store.Tx) (any, error) { return tx.EditionActs(south, "own") }, nil},
+	"SaveEdition": {func(tx *store.Tx) (any, error) { return nil, tx.SaveEdition(south, edition("own", sue), 2, start) }, store.ErrNotFound},
+	"AddEditionAct": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddEditionAct(south, store.EditionAct{Scenario: "own", Kind: "retire", By: sue, At: start, Version: 1})
+	}, store.ErrReference},
+	"ScenarioVersion":  {func(tx *store.Tx) (any, error) { return errOnly(tx.ScenarioVersion(south, "own", 1)) }, store.ErrNotFound},
+	"ScenarioVersions": {func(tx *store.Tx) (any, error) { return tx.ScenarioVersions(south, "own") }, nil},
+	"LiveScenarios":    {func(tx *store.Tx) (any, error) { return tx.LiveScenarios(south) }, nil},
+	"AttemptsBy":       {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
 	"NextAttempt": {func(tx *store.Tx) (any, error) {
 		next, err := tx.NextAttempt(south, ann, "one")
 		return next - 1, err
@@ -104,6 +114,7 @@ var walls = map[string]wall{
 var noWall = []string{
 	"Audit", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
+	"CreateEdition", "AddScenarioVersion", "KeepScenarioVersion",
 }
 
 // without removes the items that may be there.
@@ -152,6 +163,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
 				tx.CreateSitting(sitting(north, "t1", ann, "tested", start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
+				addLive(tx, north, "own"),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),
 				tx.SaveIdempotencyKey(north, ann, "key", store.IdempotencyRow{Operation: "o", RequestHash: "h", ObjectID: "c1"}))
 		})
