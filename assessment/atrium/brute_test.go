@@ -23,7 +23,7 @@ func TestCircuitsAreShortest(t *testing.T) {
 		plan := n.place(set, closed, w)
 		for _, m := range []*mesh{n.left, n.right} {
 			tissue := n.tissue(m, plan, closed, w)
-			if tissue.reference < 0 || len(tissue.crossed) == 0 || len(tissue.crossed) > 4 {
+			if tissue.reference < 0 || len(tissue.drawn) == 0 || len(tissue.drawn) > 4 {
 				continue
 			}
 			tried++
@@ -55,14 +55,14 @@ func TestCircuitsAreShortest(t *testing.T) {
 
 // brute is the length of the shortest loop of each pattern in the shell, and of the shortest over the coronary sinus strip.
 func brute(n *network, t *tissue, shell []bool) (length []float64, overStrip float64) {
-	count := 1 << len(t.crossed)
+	count := 1 << len(t.drawn)
 	length = make([]float64, count)
 	for p := range length {
 		length[p] = infinite
 	}
 	var starts []int32
-	for _, edges := range t.crossed {
-		for _, e := range edges {
+	for _, a := range t.drawn {
+		for _, e := range a.edges {
 			starts = append(starts, t.nodes+t.mesh.edges[e-t.edges][0])
 		}
 	}
@@ -85,7 +85,7 @@ func brute(n *network, t *tissue, shell []bool) (length []float64, overStrip flo
 
 // layered is the distance from a node in layer 0 to every node in every layer.
 func layered(n *network, t *tissue, shell []bool, start int32) []float64 {
-	count := 1 << len(t.crossed)
+	count := 1 << len(t.drawn)
 	distance := make([]float64, n.size()*count)
 	for i := range distance {
 		distance[i] = infinite

@@ -25,7 +25,7 @@ func (t *tissue) told() []uint64 {
 	}
 	var patterns []uint64
 	if len(t.holes[t.reference].obstacles) == 1 {
-		patterns = append(patterns, 1<<len(t.crossed)-1)
+		patterns = append(patterns, 1<<len(t.drawn)-1)
 	}
 	cavae, count, bit := uint64(0), 0, uint64(1)
 	for h, hole := range t.holes {
@@ -71,13 +71,29 @@ func report(loops []loop, strip uint64, told []uint64) []loop {
 // circuit draws a loop and names it.
 func (t *tissue) circuit(n *network, l loop, wavelength float64) Circuit {
 	c := Circuit{LengthMM: roundTo(l.length, 1), Verdict: judge(l.length, wavelength)}
-	for _, node := range l.nodes {
+	for _, node := range fromLowest(l.nodes) {
 		c.Path = append(c.Path, n.site(node))
 	}
 	c.ThroughCoronarySinus = l.pattern&t.stripBit != 0
-	c.Round = t.round(l.pattern &^ t.stripBit)
+	if c.Round = t.round(l.pattern); c.ThroughCoronarySinus {
+		c.Round = []Obstacle{MitralAnnulus} // the strip runs along it, whichever side of the veins the way back takes
+	}
 	c.Name = circuitName(c)
 	return c
+}
+
+// fromLowest turns a closed path to begin at its lowest node and to go on to the lower of its neighbours, so that how it was found does
+// not show.
+func fromLowest(nodes []int32) []int32 {
+	if len(nodes) < 3 {
+		return nodes
+	}
+	first := slices.Index(nodes, slices.Min(nodes))
+	turned := slices.Concat(nodes[first:], nodes[:first])
+	if turned[len(turned)-1] < turned[1] {
+		slices.Reverse(turned[1:])
+	}
+	return turned
 }
 
 // round lists the obstacles on the side of a pattern away from the reference, or the reference's own where that side is all the rest

@@ -18,16 +18,16 @@ type layers struct {
 
 // layers is empty when there are too many arcs.
 func (t *tissue) layers(w *work) layers {
-	if len(t.crossed) > layeredArcs {
+	if len(t.drawn) > layeredArcs {
 		return layers{}
 	}
 	w.layerOf = sized(w.layerOf, len(t.crosses))
-	for _, edges := range t.crossed {
-		for _, e := range edges {
+	for _, a := range t.drawn {
+		for _, e := range a.edges {
 			w.layerOf[e] = uint8(t.crosses[e])
 		}
 	}
-	return layers{count: 1 << len(t.crossed), of: w.layerOf}
+	return layers{count: 1 << len(t.drawn), of: w.layerOf}
 }
 
 // compose finds the loops of all patterns that a basis leaves out. The pattern that two others make up with the least length comes
@@ -83,14 +83,9 @@ func joined(length []float64, pattern int) float64 {
 // round, which makes it tight at once. One no shorter than bound, two others joined, is of interest only as a part of others: no place
 // is searched for what is no shorter than that.
 func (t *tissue) inLayer(n *network, shell []bool, w *work, l layers, layer uint8, bound float64) loop {
-	arc := -1
-	for k, edges := range t.crossed {
-		if layer&(1<<k) != 0 && (arc < 0 || len(edges) < len(t.crossed[arc])) {
-			arc = k
-		}
-	}
+	shortest := slices.IndexFunc(t.drawn, func(a arc) bool { return odd(a.ends & uint64(layer)) })
 	w.places = w.places[:0]
-	for _, e := range t.crossed[arc] {
+	for _, e := range t.drawn[shortest].edges {
 		w.places = append(w.places, t.nodes+t.mesh.edges[e-t.edges][0])
 	}
 	best := loop{pattern: uint64(layer), length: infinite}

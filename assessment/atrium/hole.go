@@ -69,40 +69,6 @@ func (m *mesh) at(direction Vec) int32 {
 	return m.facing[m.star[m.from[best]].edge][0]
 }
 
-// arcTo returns the edges crossed by a path over triangles from one hole to another: a closed walk in the tissue parts the two holes
-// exactly when it crosses an odd number of them. It is found breadth first, so it crosses few.
-func (m *mesh) arcTo(from, to int32, of []int32, alive, severed []bool, w *work) []int32 {
-	w.came, w.queue = sized(w.came, len(m.triangles)), w.queue[:0] // came: the edge by which a triangle was entered, +1
-	came := w.came
-	for t := range m.triangles {
-		if of[t] == from {
-			came[t] = -1
-			w.queue = append(w.queue, int32(t))
-		}
-	}
-	for head := 0; head < len(w.queue); head++ {
-		t := w.queue[head]
-		if of[t] == to {
-			var crossed []int32
-			for came[t] > 0 {
-				e := came[t] - 1
-				if ends := m.edges[e]; alive[ends[0]] && alive[ends[1]] && !severed[e] {
-					crossed = append(crossed, e)
-				}
-				t = m.across(e, t)
-			}
-			return crossed
-		}
-		for _, e := range m.sides[t] {
-			if next := m.across(e, t); came[next] == 0 {
-				came[next] = e + 1
-				w.queue = append(w.queue, next)
-			}
-		}
-	}
-	return nil
-}
-
 // across is the triangle on the other side of an edge.
 func (m *mesh) across(edge, triangle int32) int32 {
 	if m.facing[edge][0] == triangle {

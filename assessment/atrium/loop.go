@@ -2,7 +2,6 @@ package atrium
 
 import (
 	"cmp"
-	"math/bits"
 	"slices"
 )
 
@@ -13,10 +12,10 @@ type tissue struct {
 	strip        *laidStrip // the coronary sinus strip, where a circuit can pass through it
 	stripBit     uint64     // its place in a pattern; 0 without it
 	holes        []hole
-	reference    int       // the hole with the valve annulus; -1 where none of the chamber conducts
-	arcs         int       // holes other than the reference, and the strip
-	crosses      []uint64  // per edge of the network: the arcs that cross it
-	crossed      [][]int32 // per arc: the edges it crosses, in order along it
+	reference    int      // the hole with the valve annulus; -1 where none of the chamber conducts
+	arcs         int      // holes other than the reference, and the strip
+	crosses      []uint64 // per edge of the network: the holes whose way to the reference crosses it
+	drawn        []arc    // those ways, the arc with the fewest edges first
 }
 
 // mostArcs is the number of arcs a side pattern can hold. A plan with more holes than that has dozens of loose lines; the circuits round
@@ -73,9 +72,9 @@ func (t *tissue) overStrip(n *network, shell []bool, w *work) loop {
 // each round found from trees; Kavitha and others 2009, Computer Science Review; from memory). In each round a loop must cross a set of
 // arcs, the support, an odd number of times in all; the supports that follow are changed so that what they find is independent of it.
 func (t *tissue) basis(n *network, shell []bool, w *work) []loop {
-	supports := make([]uint64, len(t.crossed))
-	for k := range supports {
-		supports[k] = 1 << k
+	supports := make([]uint64, len(t.drawn))
+	for k, a := range t.drawn {
+		supports[k] = a.ends
 	}
 	loops := make([]loop, 0, len(supports))
 	for k, support := range supports {
@@ -95,8 +94,6 @@ func (t *tissue) basis(n *network, shell []bool, w *work) []loop {
 	return loops
 }
 
-func odd(pattern uint64) bool { return bits.OnesCount64(pattern)&1 == 1 }
-
 // slackMM is how much farther than the best loop needs a search goes. A place whose own loop is longer than the best by some length
 // rules out every place within half of that: no loop through those can be shorter. A little slack so saves most searches.
 const slackMM = 8.0
@@ -105,11 +102,8 @@ const slackMM = 8.0
 // crosses, and it is made of two shortest paths from there and the edge that joins them.
 func (t *tissue) odd(n *network, shell []bool, w *work, support uint64) loop {
 	w.places = w.places[:0]
-	for k, edges := range t.crossed {
-		if support&(1<<k) == 0 {
-			continue
-		}
-		for _, e := range edges {
+	for _, a := range t.drawn {
+		for _, e := range a.edges {
 			if odd(t.crosses[e] & support) {
 				w.places = append(w.places, t.nodes+t.mesh.edges[e-t.edges][0])
 			}

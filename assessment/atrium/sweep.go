@@ -10,8 +10,8 @@ import (
 // Whittlesey 2005, greedy optimal homotopy and homology generators); others may be a little long.
 func (t *tissue) sweep(n *network, shell []bool, w *work, best map[uint64]loop) {
 	w.places = w.places[:0]
-	for _, edges := range t.crossed {
-		for _, e := range edges {
+	for _, a := range t.drawn {
+		for _, e := range a.edges {
 			w.places = append(w.places, t.nodes+t.mesh.edges[e-t.edges][0])
 		}
 	}

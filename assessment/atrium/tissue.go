@@ -40,27 +40,12 @@ func (n *network) tissue(m *mesh, plan placed, closedOstium bool, w *work) *tiss
 	t.reference = slices.IndexFunc(found, func(h hole) bool {
 		return slices.Contains(h.obstacles, MitralAnnulus) || slices.Contains(h.obstacles, TricuspidAnnulus)
 	})
-	bit := 0
-	for h := range found {
-		if h == t.reference || bit >= mostArcs-1 { // the last bit is the strip's
-			continue
-		}
-		t.draw(m.arcTo(int32(h), int32(t.reference), of, alive, own, w))
-		bit++
+	if t.reference >= 0 {
+		t.draw(of, alive, own, w)
 	}
 	t.arcs = len(found) - 1
 	t.addStrip(n, plan, w)
 	return t
-}
-
-// draw marks the edges that an arc crosses.
-func (t *tissue) draw(edges []int32) {
-	bit := uint64(1) << len(t.crossed)
-	for i := range edges {
-		edges[i] += t.edges
-		t.crosses[edges[i]] ^= bit
-	}
-	t.crossed = append(t.crossed, edges)
 }
 
 // addStrip adds the coronary sinus strip along the annulus where nothing cuts it and its ends are joined through the shell: otherwise

@@ -11,7 +11,8 @@ type work struct {
 	crosses              []uint64 // of tissue
 	layerOf, first       []uint8  // of cover: an edge's layer; the layer in which a node was first reached, +1
 	parent, holeOf       []int32  // per triangle
-	came, number         []int32
+	came, number, depth  []int32  // per triangle
+	meetings             []meeting
 	queue, places, nodes []int32
 }
 

@@ -18,7 +18,7 @@ func yardstick(n *network, t *tissue, shell []bool, arc int) float64 {
 			if shell[l.edge] || int(l.to) < i {
 				continue
 			}
-			crossed := int64(t.crosses[l.edge]>>arc) & 1
+			crossed := int64(boolIndex(odd(t.crosses[l.edge] & t.drawn[arc].ends)))
 			for copy := range int64(2) {
 				from, to := simple.Node(int64(i)+copy*size), simple.Node(int64(l.to)+(copy^crossed)*size)
 				g.SetWeightedEdge(g.NewWeightedEdge(from, to, l.length))
@@ -26,7 +26,7 @@ func yardstick(n *network, t *tissue, shell []bool, arc int) float64 {
 		}
 	}
 	best := math.Inf(1)
-	for _, e := range t.crossed[arc] {
+	for _, e := range t.drawn[arc].edges {
 		place := int64(t.nodes + t.mesh.edges[e-t.edges][0])
 		best = min(best, path.DijkstraFrom(simple.Node(place), g).WeightTo(place+size))
 	}
@@ -46,8 +46,8 @@ func laidOut(m *Model, set LesionSet) (*network, *tissue, placed, *work) {
 func TestShortestLoops(t *testing.T) {
 	for _, row := range []row{table[0], table[1], table[2], table[5]} {
 		n, tissue, plan, w := laidOut(coarse, row.set)
-		for arc := range tissue.crossed {
-			got, want := tissue.odd(n, plan.shell, w, 1<<arc).length, yardstick(n, tissue, plan.shell, arc)
+		for arc := range tissue.drawn {
+			got, want := tissue.odd(n, plan.shell, w, tissue.drawn[arc].ends).length, yardstick(n, tissue, plan.shell, arc)
 			if math.Abs(got-want) > 1e-6 {
 				t.Errorf("%s, arc %d: %.6f mm, gonum finds %.6f", row.name, arc, got, want)
 			}
@@ -60,14 +60,14 @@ func BenchmarkYardstick(b *testing.B) {
 	n, tissue, plan, w := laidOut(Default(), table[1].set)
 	b.Run("ours", func(b *testing.B) {
 		for b.Loop() {
-			for arc := range tissue.crossed {
-				tissue.odd(n, plan.shell, w, 1<<arc)
+			for arc := range tissue.drawn {
+				tissue.odd(n, plan.shell, w, tissue.drawn[arc].ends)
 			}
 		}
 	})
 	b.Run("gonum", func(b *testing.B) {
 		for b.Loop() {
-			for arc := range tissue.crossed {
+			for arc := range tissue.drawn {
 				yardstick(n, tissue, plan.shell, arc)
 			}
 		}
