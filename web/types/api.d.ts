@@ -28,7 +28,11 @@ declare namespace Api {
     energies: Named[]; block_tests: Named[]; appendage_states: Named[]; appendage_methods: Named[];
     performers: Named[]; help_levels: Level[]; supervision_levels: Level[];
     operations: Named[]; approaches: Named[]; urgencies: Named[]; left_atrium_bands: Named[]; events: Named[]; reasons: Named[]; scopes: Named[];
-    caution: string;
+    authoring: Authoring; caution: string;
+  }
+  interface Authoring {
+    asks: string[]; primaries: string[]; urgencies: string[]; approaches: string[]; mitral_regurgitations: string[]; stroke_risk_items: string[];
+    earlier_ablations: string[]; patterns: string[]; scopes: string[]; reasons: string[]; letters: string[]; codes: { code: string; part: string; severity: Finding["severity"] }[];
   }
 
   interface Lesion { lesion?: string; chamber?: Chamber; path?: Vec[]; closed?: boolean; energy?: string; applications?: number; block?: string }
@@ -59,6 +63,25 @@ declare namespace Api {
   }
   interface ScenarioItem { id: string; version: number; title: string; pattern: string; operation: string; my_attempts: number; my_best_letter?: string }
   interface ScenarioDetail { scenario: Scenario; pattern: Derivation; attempts: PlanItem[] }
+
+  interface Answer { title: string; why: string; plan: Plan }
+  interface FlawedAnswer { title: string; letter: string; codes: string[]; plan: Plan }
+  interface Defensible { scope?: string; finding?: string; why: string }
+  interface ScenarioText extends Scenario {
+    minutes_limit?: number; expert: Answer[]; flawed: FlawedAnswer[]; alternatives: Defensible[]; notes: { text: string; source: string }[];
+  }
+  interface CheckFault { field: string; line?: number; column?: number; message: string }
+  interface AnswerCheck {
+    title: string; kind: "expert" | "flawed"; letter: string; wanted: string; score: number; codes: string[]; missing_codes: string[]; ok: boolean;
+    findings?: { code: string; part: string; severity: Finding["severity"]; what: string; points: number }[];
+  }
+  interface Check { faults: CheckFault[]; answers: AnswerCheck[]; pattern?: Derivation; caution: string }
+  interface Edition {
+    id: string; title: string; status: string; version: number; live_version: number; authors: string[]; author: string; author_name: string; reviewer: string;
+    reviewer_name: string; updated_at: string; revision: number; pattern: string; operation: string; source: "starter" | "own"; may: string[];
+  }
+  interface EditionDetail { head: Edition; scenario: ScenarioText; faults: CheckFault[]; pattern?: Derivation }
+  interface EditionVersion { version: number; status: string; author_name: string; reviewer_name: string; at: string; reason?: string }
 
   interface Appendage { state: string; method?: string; clot_first?: boolean; flow_check?: boolean }
   interface Aftercare { anticoagulation_months: number; anticoagulation_then: string; monitoring_months: number[]; monitoring_hours: number }
