@@ -35,6 +35,8 @@ type Plan struct {
 	ScenarioVersion int                    `json:"scenario_version"`
 	Attempt         int                    `json:"attempt"`
 	Mode            Mode                   `json:"mode"`
+	Sitting         SittingID              `json:"sitting,omitempty"` // the test that the plan answers
+	PractisedBefore int                    `json:"practised_before"`  // earlier plans of the scenario for practice
 	SubmittedAt     time.Time              `json:"submitted_at"`
 	Plan            assessment.Plan        `json:"plan"`
 	Grade           assessment.Grade       `json:"grade"`
@@ -42,98 +44,25 @@ type Plan struct {
 
 // PlanSummary is a plan in a list.
 type PlanSummary struct {
-	ID            competency.PlanID     `json:"id"`
-	Trainee       competency.PersonID   `json:"trainee"`
-	TraineeName   string                `json:"trainee_name"`
-	Scenario      assessment.ScenarioID `json:"scenario"`
-	ScenarioTitle string                `json:"scenario_title"`
-	Attempt       int                   `json:"attempt"`
-	Mode          Mode                  `json:"mode"`
-	SubmittedAt   time.Time             `json:"submitted_at"`
-	Letter        assessment.Letter     `json:"letter"`
-	Score         float64               `json:"score"`
-	Unsafe        bool                  `json:"unsafe"`
-	Pattern       af.Pattern            `json:"pattern"`
-}
-
-// PlanSubmission is a trainee's answer to a scenario. The key, when given, makes a resend harmless.
-type PlanSubmission struct {
-	Scenario       assessment.ScenarioID `json:"scenario"`
-	Plan           assessment.Plan       `json:"plan"`
-	Sitting        SittingID             `json:"sitting,omitempty"` // of the test that the plan answers; empty for practice
-	IdempotencyKey string                `json:"-"`
+	ID              competency.PlanID     `json:"id"`
+	Trainee         competency.PersonID   `json:"trainee"`
+	TraineeName     string                `json:"trainee_name"`
+	Scenario        assessment.ScenarioID `json:"scenario"`
+	ScenarioTitle   string                `json:"scenario_title"`
+	Attempt         int                   `json:"attempt"`
+	Mode            Mode                  `json:"mode"`
+	PractisedBefore int                   `json:"practised_before"` // earlier plans of the scenario for practice
+	SubmittedAt     time.Time             `json:"submitted_at"`
+	Letter          assessment.Letter     `json:"letter"`
+	Score           float64               `json:"score"`
+	Unsafe          bool                  `json:"unsafe"`
+	Pattern         af.Pattern            `json:"pattern"`
 }
 
 // PlanFilter narrows a list of plans; empty fields do not.
 type PlanFilter struct {
 	Trainee  competency.PersonID
 	Scenario assessment.ScenarioID
-}
-
-// SubmitPlan grades a plan and keeps both, for good. The error is strict.Faults about scenario or plan (its note is screened for
-// identifiers of patients), ErrKeyReused or ErrForbidden.
-func (s *Service) SubmitPlan(ctx context.Context, actor Actor, programme competency.ProgrammeID, in PlanSubmission) (Plan, error) {
-	o, err := onceFor(in.IdempotencyKey, "plan.submit", programme, in)
-	if err != nil {
-		return Plan{}, err
-	}
-	var scenario assessment.Scenario
-	var policy assessment.Policy
-	var unknown error // told only once it is clear that this is no resend
-	check := func(h *scene) (err error) {
-		if err := h.may(policies.Plan, policies.Create, policies.Own); err != nil {
-			return err
-		}
-		if err := h.noOpenTest(); err != nil {
-			return err
-		}
-		scenario, unknown = h.scenario(in.Scenario)
-		policy, err = h.policy()
-		return err
-	}
-	var plan Plan
-	load := func(h *scene, id string) (err error) {
-		plan, err = h.planByID(competency.PlanID(id))
-		return err
-	}
-	err = s.create(ctx, actor, programme, o, check, load, func() (err error) {
-		if errors.Is(unknown, ErrNotFound) {
-			return fault("scenario", "there is no such scenario to plan for")
-		}
-		if unknown != nil {
-			return unknown
-		}
-		plan, err = s.gradeAndSave(ctx, actor, programme, scenario, policy, in, o)
-		return err
-	})
-	return plan, err
-}
-
-// gradeAndSave does the work of SubmitPlan outside, the saving inside one transaction.
-func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme competency.ProgrammeID, scenario assessment.Scenario, policy assessment.Policy, in PlanSubmission, o once) (Plan, error) {
-	if err := screen("plan.note", in.Plan.Note, maxNote); err != nil {
-		return Plan{}, err
-	}
-	grade, err := assessment.GradePlan(s.deps.Model, scenario, in.Plan, policy)
-	if err != nil {
-		return Plan{}, under("plan", err)
-	}
-	var plan Plan
-	err = s.write(ctx, actor, programme, "plan.submit", func(h *scene) error {
-		if err := h.may(policies.Plan, policies.Create, policies.Own); err != nil {
-			return err
-		}
-		attempt, err := h.tx.NextAttempt(programme, actor.Person, in.Scenario)
-		if err != nil {
-			return err
-		}
-		plan = Plan{
-			ID: competency.PlanID(s.deps.NewID()), Programme: programme, Trainee: actor.Person, Scenario: scenario.ID, ScenarioTitle: scenario.Title,
-			ScenarioVersion: scenario.Version, Attempt: attempt, Mode: Practice, SubmittedAt: h.now, Plan: in.Plan, Grade: grade,
-		}
-		return s.savePlan(h, &plan, o)
-	})
-	return plan, err
 }
 
 // savePlan writes the plan, its key and its audit entry.
@@ -143,6 +72,9 @@ func (s *Service) savePlan(h *scene, plan *Plan, o once) error {
 		return err
 	}
 	if err := h.tx.SavePlan(row); err != nil {
+		return err
+	}
+	if err := h.keepVersion(plan.Scenario, plan.ScenarioVersion); err != nil {
 		return err
 	}
 	if err := o.remember(h, string(plan.ID)); err != nil {
@@ -172,6 +104,9 @@ func (h *scene) planByID(id competency.PlanID) (Plan, error) {
 	if err := h.mayTrainee(policies.Plan, policies.Read, row.Trainee); err != nil {
 		return Plan{}, err
 	}
+	if err := h.noOpenTest(); err != nil {
+		return Plan{}, err
+	}
 	return h.planOfRow(row)
 }
 
@@ -181,23 +116,25 @@ func (s *Service) Plans(ctx context.Context, actor Actor, programme competency.P
 	err := s.read(ctx, actor, programme, func(h *scene) error {
 		narrow := store.PlanFilter{Trainee: filter.Trainee, Scenario: filter.Scenario}
 		var err error
-		if narrow.Trainees, err = h.plannersInReach(); err != nil {
+		if narrow.Trainees, err = h.traineesInReach(policies.Plan); err != nil {
+			return err
+		}
+		if narrow.Without, err = h.underTest(); err != nil {
 			return err
 		}
 		rows, next, err := h.tx.Plans(programme, narrow, page)
 		if err != nil {
 			return err
 		}
-		list.Next = next
-		list.Items, err = h.summariesOfPlans(rows)
-		return err
+		list.Items, list.Next = h.summariesOfPlans(rows), next
+		return nil
 	})
 	return list, err
 }
 
-// plannersInReach is whose plans the actor may list; nil means everyone's.
-func (h *scene) plannersInReach() ([]competency.PersonID, error) {
-	r, err := h.reachOf(policies.Plan)
+// traineesInReach is whose plans or tests the actor may list; nil means everyone's.
+func (h *scene) traineesInReach(object policies.Object) ([]competency.PersonID, error) {
+	r, err := h.reachOf(object)
 	if err != nil || r.everyone {
 		return nil, err
 	}
@@ -216,36 +153,32 @@ func (h *scene) plannersInReach() ([]competency.PersonID, error) {
 }
 
 // summariesOfPlans are what a list shows of plans.
-func (h *scene) summariesOfPlans(rows []store.PlanSummary) ([]PlanSummary, error) {
-	answered := make([]edition, len(rows))
-	for i, row := range rows {
-		answered[i] = edition{row.Scenario, row.ScenarioVersion}
-	}
-	titles, err := h.titlesOf(answered...)
-	if err != nil {
-		return nil, err
-	}
+func (h *scene) summariesOfPlans(rows []store.PlanSummary) []PlanSummary {
 	list := make([]PlanSummary, len(rows))
 	for i, row := range rows {
 		list[i] = PlanSummary{
-			ID: row.ID, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario, ScenarioTitle: titles[answered[i]],
-			Attempt: row.Attempt, Mode: Practice, SubmittedAt: row.SubmittedAt, Letter: assessment.Letter(row.Letter), Score: row.Score, Unsafe: row.Unsafe,
+			ID: row.ID, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario, ScenarioTitle: h.titleOf(row),
+			Attempt: row.Attempt, Mode: modeOf(row), PractisedBefore: row.PractisedBefore, SubmittedAt: row.SubmittedAt, Letter: assessment.Letter(row.Letter), Score: row.Score, Unsafe: row.Unsafe,
 			Pattern: af.Pattern(row.Pattern),
 		}
 	}
-	return list, nil
+	return list
+}
+
+// modeOf says under which conditions a stored plan was made.
+func modeOf(row store.PlanSummary) Mode {
+	if row.Sitting != "" {
+		return Test
+	}
+	return Practice
 }
 
 // planOfRow reads a stored plan with its grade.
 func (h *scene) planOfRow(row store.PlanRow) (Plan, error) {
-	answered := edition{row.Scenario, row.ScenarioVersion}
-	titles, err := h.titlesOf(answered)
-	if err != nil {
-		return Plan{}, err
-	}
 	plan := Plan{
 		ID: row.ID, Programme: row.Programme, Trainee: row.Trainee, TraineeName: row.TraineeName, Scenario: row.Scenario,
-		ScenarioTitle: titles[answered], ScenarioVersion: row.ScenarioVersion, Attempt: row.Attempt, Mode: Practice, SubmittedAt: row.SubmittedAt,
+		ScenarioTitle: h.titleOf(row.PlanSummary), ScenarioVersion: row.ScenarioVersion, Attempt: row.Attempt, Mode: modeOf(row.PlanSummary),
+		Sitting: row.Sitting, PractisedBefore: row.PractisedBefore, SubmittedAt: row.SubmittedAt,
 	}
 	if err := json.Unmarshal(row.Plan, &plan.Plan); err != nil {
 		return Plan{}, fmt.Errorf("stored plan %s: %w", row.ID, err)
@@ -261,7 +194,7 @@ func rowOfPlan(plan Plan) (store.PlanRow, error) {
 	row := store.PlanRow{PlanSummary: store.PlanSummary{
 		ID: plan.ID, Programme: plan.Programme, Trainee: plan.Trainee, Scenario: plan.Scenario, ScenarioVersion: plan.ScenarioVersion,
 		Attempt: plan.Attempt, Pattern: plan.Grade.Pattern, Letter: string(plan.Grade.Letter), Score: plan.Grade.Score, Unsafe: plan.Grade.Unsafe,
-		SubmittedAt: plan.SubmittedAt,
+		SubmittedAt: plan.SubmittedAt, Sitting: plan.Sitting,
 	}}
 	var err error
 	if row.Plan, err = json.Marshal(plan.Plan); err != nil {

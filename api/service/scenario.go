@@ -37,11 +37,11 @@ func (s *Service) Scenarios(ctx context.Context, actor Actor, programme competen
 		if err := h.may(policies.Scenario, policies.List, policies.InProgramme); err != nil {
 			return err
 		}
-		live, err := h.liveScenarios()
+		live, err := h.liveHeads()
 		if err != nil {
 			return err
 		}
-		shown, next, err := pageOf(live, page, func(scenario assessment.Scenario) string { return string(scenario.ID) })
+		shown, next, err := pageOf(live, page, func(head liveHead) string { return string(head.id) })
 		if err != nil {
 			return err
 		}
@@ -50,14 +50,10 @@ func (s *Service) Scenarios(ctx context.Context, actor Actor, programme competen
 			return err
 		}
 		list.Items, list.Next = make([]ScenarioSummary, 0, len(shown)), next
-		for _, scenario := range shown {
-			pattern, err := scenario.Pattern()
-			if err != nil {
-				return err
-			}
-			mine := attempts[scenario.ID]
+		for _, head := range shown {
+			mine := attempts[head.id]
 			list.Items = append(list.Items, ScenarioSummary{
-				ID: scenario.ID, Version: scenario.Version, Title: scenario.Title, Pattern: pattern.Pattern, Operation: scenario.Operation.Primary,
+				ID: head.id, Version: head.Version, Title: head.Title, Pattern: head.Pattern, Operation: head.Operation,
 				MyAttempts: mine.N, MyBestLetter: assessment.Letter(mine.BestLetter),
 			})
 		}
@@ -105,7 +101,7 @@ func (h *scene) attempts(scenario assessment.ScenarioID) ([]PlanSummary, error) 
 	if err != nil {
 		return nil, err
 	}
-	return h.summariesOfPlans(rows)
+	return h.summariesOfPlans(rows), nil
 }
 
 // pageOf cuts a page out of a list kept in memory; key gives the cursor of an item. The error is store.ErrCursor for an unknown one.
