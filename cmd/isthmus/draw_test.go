@@ -34,6 +34,7 @@ func TestDraw(t *testing.T) {
 			drawWithMouse(v)
 			undoAndRedo(v)
 			drawWithKeys(v)
+			drawRingWithKeys(v)
 			adjustNamed(v)
 			submitDrawn(v)
 		})
@@ -54,6 +55,7 @@ func TestDraw(t *testing.T) {
 		corners := [][2]float64{v.onMap([2]float64{230, 60}), v.onMap([2]float64{280, 110}), v.onMap([2]float64{230, 130})}
 		v.touch(corners...)
 		v.see("3 points.")
+		v.see("Close the ring")
 		time.Sleep(500 * time.Millisecond) // the next two touches alone are the double tap
 		v.touch(v.onMap([2]float64{190, 90}), v.onMap([2]float64{190, 90}))
 		v.see("Drawn 2 ring")
@@ -77,21 +79,25 @@ func planBox(v *visitor) {
 	v.see(roundMitral)
 }
 
-// drawWithMouse pulls a line from the box to the annulus, first one that is cancelled.
+// drawWithMouse pulls a line along the hand's way and cancels it, then clicks one from the box to the annulus.
 func drawWithMouse(v *visitor) {
 	v.t.Helper()
 	v.press("Draw a line")
 	v.see("Or between two landmarks")
 	from := v.onMap(v.middleOf("Floor line"))
-	v.do(chromedp.MouseClickXY(from[0], from[1]))
-	v.see("1 point.")
+	to := v.onMap(onAnnulus)
+	v.pull(from, to)
+	v.see("3 points.") // straight on the map is bent on the surface
+	v.press("Undo")
+	v.see("Undone: draw the stretch. 1 point.")
 	v.audit("drawing")
 	v.keys(kb.Escape)
 	v.see("Drawing cancelled")
 	v.press("Draw a line")
-	from = v.onMap(v.middleOf("Floor line"))
-	to := v.onMap(onAnnulus)
-	v.pull(from, to)
+	for _, at := range [][2]float64{v.middleOf("Floor line"), onAnnulus} {
+		at = v.onMap(at)
+		v.do(chromedp.MouseClickXY(at[0], at[1]))
+	}
 	v.see("2 points.")
 	v.keys(kb.Enter)
 	v.see("Drawn 1 added: a line of 2 points")
@@ -173,7 +179,7 @@ func drawWithKeys(v *visitor) {
 	v.gone(roundMitral)
 }
 
-// adjustNamed turns a named lesion into a drawn one and back.
+// adjustNamed turns a named lesion into a drawn one and back: with few points to move, and the same work.
 func adjustNamed(v *visitor) {
 	v.t.Helper()
 	v.press("Adjust Roof line")
@@ -181,6 +187,63 @@ func adjustNamed(v *visitor) {
 	v.see("Drawn 2 line") // the one before is counted after it
 	v.press("Undo")
 	v.see("Undone: adjust Roof line")
+	v.press("Adjust Left pulmonary vein isolation")
+	v.see("Left pulmonary vein isolation is now drawn, with")
+	v.see("Drawn 1 ring") // the first of the plan
+	if n := eval[int](v, `document.querySelectorAll(".point").length`); n < 4 || n > 14 {
+		v.t.Errorf("an adjusted ring has %d points to move, want a few", n)
+	}
+	v.see("Conduction is that of the lesions on the map")
+	v.see("Posterior wall isolated")
+	v.see("left superior, left inferior, right superior and right inferior")
+	v.gone(roundMitral)
+	v.press("Undo")
+	v.see("Undone: adjust Left pulmonary vein isolation")
+}
+
+// drawRingWithKeys puts a ring round openings chosen by name, one round points of its own, and a line past a part of the wall.
+func drawRingWithKeys(v *visitor) {
+	v.t.Helper()
+	v.reach("Draw a ring")
+	v.keys(kb.Enter)
+	v.see("Or round openings")
+	v.tabTo("superior vena cava")
+	v.keys(" ")
+	v.tabTo("Place ring")
+	v.keys(kb.Enter)
+	v.see("It goes round the superior vena cava.")
+	v.see("Drawn 2 ring")
+	v.do(chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl)))
+	v.see("Undone: add Drawn 2")
+	v.reach("Draw a ring")
+	v.keys(kb.Enter)
+	v.tabTo("Steer the cross with the keys")
+	v.keys(kb.Enter)
+	v.see("mm from")
+	for _, way := range []string{kb.ArrowUp, kb.ArrowRight, kb.ArrowDown} {
+		for range 2 {
+			v.do(chromedp.KeyEvent(way, chromedp.KeyModifiers(chromedp.ModifierShift)))
+		}
+		v.keys(kb.Enter)
+	}
+	v.see("3 points.")
+	v.tabTo("Close the ring")
+	v.keys(kb.Enter)
+	v.see("Drawn 2 added: a ring of 3 points")
+	v.do(chromedp.KeyEvent(kb.ArrowLeft))
+	v.see("1 mm left. Point 3 of 3")
+	v.do(chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl)), chromedp.KeyEvent("z", chromedp.KeyModifiers(chromedp.ModifierCtrl)))
+	v.see("Undone: add Drawn 2")
+	v.reach("Draw a line")
+	v.keys(kb.Enter)
+	v.tabTo("From")
+	v.keys("mit")
+	v.choose("To", "end of Drawn 1")
+	v.tabTo("Place line")
+	v.keys(kb.Enter)
+	v.see("lie on one place") // the line drawn before ends at the annulus
+	v.keys(kb.Escape)
+	v.see("Drawing cancelled")
 }
 
 // submitDrawn finds the drawn line in the grade, on its map and in its table.

@@ -1,11 +1,11 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { addPoint, adjustLesion, deletePoint, emptyDraft, movePoint, placePoint } from "../js/acts/drawing.js";
+import { addPoint, adjustLesion, deletePoint, emptyDraft, movePoint, placeStretch } from "../js/acts/drawing.js";
 import { History } from "../js/acts/history.js";
 import { Atrium } from "../js/model/atrium.js";
 import { drawing, ChamberMap } from "../js/model/chamber-map.js";
-import { isEnd, joinMM, landmarks, lengthMM, nearest, pointAfter, snapped, wayBetween, whereabouts } from "../js/model/draw.js";
+import { isEnd, joinMM, nearest, pointAfter, snapped, whereabouts } from "../js/model/draw.js";
 import { angle, radians, towards, unit } from "../js/model/sphere.js";
 
 const { frames } = JSON.parse(readFileSync(new URL("../../testdata/projection.json", import.meta.url), "utf8"));
@@ -64,19 +64,6 @@ test("where a point lies is said with its distance, and whether an end is joined
   assert.equal(isEnd(line.path, true, 1), false);
 });
 
-test("a way between landmarks starts and ends at their edges, and bows to either side", () => {
-  const [mitral, vein, start] = landmarks(around);
-  assert.equal(start.name, "start of Drawn 1");
-  const ways = ["straight", "left", "right"].map(route => wayBetween(vein, mitral, route));
-  for (const way of ways) {
-    assert.ok(Math.abs(angle(way[0], veins.centre) - radians(14)) < 1e-4);
-    assert.ok(Math.abs(angle(way[way.length - 1], valve.centre) - radians(43)) < 1e-4);
-  }
-  assert.ok(angle(ways[1][1], ways[2][1]) > 0.2);
-  const straight = lengthMM(ways[0], false, radius);
-  for (const way of ways.slice(1)) assert.ok(lengthMM(way, false, radius) > straight);
-});
-
 test("a step with the arrow keys is as long on the sphere everywhere and goes where the map shows", () => {
   const map = new ChamberMap(shape, ChamberMap.rimMM(shape));
   for (const at of [unit([0.1, 0.2, 1]), unit([0.9, 0.1, -0.1]), unit([-0.1, 0.95, 0.1])]) {
@@ -95,9 +82,13 @@ test("a new point stands half-way to the next; after the last of a line, before 
 });
 
 test("a draft stays in the chamber of its first point", () => {
-  const history = new History(emptyDraft(false)).after(placePoint("left-atrium", [0, 0, 1])).after(placePoint("right-atrium", [0, 1, 0]));
+  const history = new History(emptyDraft(false)).after(placeStretch("left-atrium", [[0, 0, 1]])).after(placeStretch("right-atrium", [[0, 1, 0]]));
   assert.equal(history.now.path.length, 1);
+  assert.equal(history.undoes, "place the point");
   assert.equal(history.undone().now.path.length, 0);
+  const pulled = history.after(placeStretch("left-atrium", [[0, 1, 0], [1, 0, 0]]));
+  assert.equal(pulled.now.path.length, 3);
+  assert.equal(pulled.undone().now.path.length, 1, "a stretch is taken back as one");
 });
 
 test("points move, come and go; a line keeps two", () => {

@@ -6,10 +6,10 @@
 /** @param {boolean} closed @returns {Draft} */
 export const emptyDraft = closed => ({ path: [], closed });
 
-/** The next point of a draft; its first one chooses the chamber. @param {Api.Chamber} chamber @param {Api.Vec} at @returns {import("./history.js").Act<Draft>} */
-export const placePoint = (chamber, at) => ({
-  says: "place the point",
-  apply: draft => (draft.chamber && draft.chamber !== chamber ? draft : { ...draft, chamber, path: [...draft.path, at] }),
+/** The next points of a draft: one, or all of a stretch drawn in one pull; its first one chooses the chamber. @param {Api.Chamber} chamber @param {Api.Vec[]} stretch @returns {import("./history.js").Act<Draft>} */
+export const placeStretch = (chamber, stretch) => ({
+  says: stretch.length === 1 ? "place the point" : "draw the stretch",
+  apply: draft => (stretch.length === 0 || (draft.chamber && draft.chamber !== chamber) ? draft : { ...draft, chamber, path: [...draft.path, ...stretch] }),
 });
 
 /** @template {HasLesions} D @param {D} document @param {number} index @param {(path: Api.Vec[]) => Api.Vec[]} change @returns {D} */

@@ -26,6 +26,9 @@ export class ChamberMap {
   /** The openings other than the valve, which is the rim. */
   get openings() { return this.shape.openings.filter(opening => opening !== this.valve); }
 
+  /** The direction in the middle of the map, opposite the valve. */
+  get middle() { return this.projection.centre; }
+
   /** @param {Api.Vec} direction @returns {[number, number]} */
   place(direction) {
     const [x, y] = this.projection.point(direction);

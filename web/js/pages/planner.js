@@ -46,18 +46,18 @@ export function PlannerPage({ params, query }) {
 /** @param {{detail: Api.ScenarioDetail, atrium: import("../model/atrium.js").Atrium, start: Api.Plan}} props */
 function Planner({ detail, atrium, start }) {
   const { scenario, pattern, attempts } = detail;
-  const [history, setHistory] = useState(() => new History(start));
+  const [history, live] = useHistory(start);
   const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
   const plan = history.now;
-  const act = (/** @type {import("../acts/history.js").Act<Api.Plan>} */ one) => setHistory(before => before.after(one));
+  const act = live.act;
   const drawn = useDrawing(atrium, plan, act, lit, setLit);
   const pen = choosesLesions(plan, scenario.asks) ? drawn : undefined;
   const conduction = useConduction(lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, scenario.patient));
   const sending = useSubmission(scenario, plan, Boolean(pen?.draft));
   const drawing = Boolean(pen?.draft);
   useEffect(() => { if (drawing && !conduction.on) conduction.start(); }, [drawing]);
-  const undo = () => { if (pen?.undo()) return; announce(`Undone: ${history.undoes}`); setHistory(before => before.undone()); };
-  const redo = () => { if (pen?.redo()) return; announce(`Done again: ${history.redoes}`); setHistory(before => before.redone()); };
+  const undo = () => { if (!pen?.undo()) live.undo(); };
+  const redo = () => { if (!pen?.redo()) live.redo(); };
   useUndoKeys(undo, redo);
   const pick = (/** @type {string} */ key) => setLit(before => (before.has(key) ? new Set() : new Set([key])));
   const undoes = pen?.draft?.undoes || history.undoes, redoes = pen?.draft?.redoes || history.redoes;
@@ -94,6 +94,19 @@ function Planner({ detail, atrium, start }) {
         : html`<p class="small">Only trainees submit plans. Checking conduction works for everyone.</p>`}
     </form>
   </div>`;
+}
+
+/**
+ * The plan with its undo. Keys can come faster than the page is drawn anew, so that each act builds on the last and not on the page.
+ * @param {Api.Plan} start @returns {[History<Api.Plan>, {act: (one: import("../acts/history.js").Act<Api.Plan>) => void, undo: () => void, redo: () => void}]}
+ */
+function useHistory(start) {
+  const [history, show] = useState(() => new History(start));
+  const now = useRef(history);
+  const to = (/** @type {History<Api.Plan>} */ next) => { now.current = next; show(next); };
+  const undo = () => { const { undoes } = now.current; announce(undoes ? `Undone: ${undoes}` : "There is nothing to undo."); to(now.current.undone()); };
+  const redo = () => { const { redoes } = now.current; announce(redoes ? `Done again: ${redoes}` : "There is nothing to do again."); to(now.current.redone()); };
+  return [history, { act: one => to(now.current.after(one)), undo, redo }];
 }
 
 /** Sending the plan once; the same form sent twice makes one plan. @param {Api.Scenario} scenario @param {Api.Plan} plan @param {boolean} drawing a line not finished is not in the plan */

@@ -1,8 +1,8 @@
-// The controls of drawing under the map: beginning, finishing, the way by choice of landmarks, and the buttons of a chosen point.
-import { useEffect, useRef, useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
+// The controls of drawing under the map: beginning, finishing, ways without a pointer, and the buttons of a chosen point.
+import { useEffect, useRef } from "preact/hooks";
 import { html } from "../lib/html.js";
-import { landmarks, routes, wayBetween } from "../model/draw.js";
+import { BetweenLandmarks, PointByPoint, RoundOpenings } from "./draw-ways.js";
+import { points } from "./use-draft.js";
 
 /** @typedef {import("./use-drawing.js").Drawing} Drawing */
 
@@ -35,43 +35,20 @@ function useFocusKept(pen) {
 
 /** @param {{atrium: import("../model/atrium.js").Atrium, pen: Drawing}} props */
 function Open({ atrium, pen }) {
-  const ring = Boolean(pen.draft?.now.closed), count = pen.draft?.now.path.length || 0;
-  const hint = ring ? "Tap the map for each point of the ring; it closes itself. Finish with Enter, a double tap or the button."
-    : "Tap the map for each point, or pull from one place to another. An end within 3 mm of an opening or a lesion joins it. Finish with Enter, a double tap or the button.";
+  const ring = Boolean(pen.draft?.now.closed);
+  const hint = ring ? "Tap the map for each point of the ring, or pull along its way; it closes itself. Finish with Enter, a double tap or the button."
+    : "Tap the map for each point, or pull along the line's way. An end within 3 mm of an opening or a lesion joins it. Finish with Enter, a double tap or the button.";
   return html`
     <div class="draw-acts open" tabindex="-1" role="group" aria-label=${ring ? "Drawing a ring" : "Drawing a line"}>
-      <button type="button" disabled=${!pen.ready} onClick=${pen.finish}>Finish</button>
+      <button type="button" disabled=${!pen.ready} onClick=${pen.finish}>${ring ? "Close the ring" : "Finish"}</button>
       <button type="button" class="quiet" onClick=${pen.cancel}>Cancel drawing</button>
-      <span class="strong">${count} ${count === 1 ? "point" : "points"}.</span>
+      <span class="strong">${points(pen.draft?.now.path.length || 0)}.</span>
     </div>
     <section class="draw-bar open" aria-label="How to draw">
       <p class="draw-hint">${hint}</p>
-      ${!ring && html`<${ByLandmarks} atrium=${atrium} pen=${pen} />`}
+      ${ring ? html`<${RoundOpenings} atrium=${atrium} pen=${pen} />` : html`<${BetweenLandmarks} atrium=${atrium} pen=${pen} />`}
+      <${PointByPoint} atrium=${atrium} pen=${pen} />
     </section>`;
-}
-
-/** Placing a line without a pointer. @param {{atrium: import("../model/atrium.js").Atrium, pen: Drawing}} props */
-function ByLandmarks({ atrium, pen }) {
-  const all = atrium.facts.chambers.flatMap(shape => landmarks(pen.around(shape.chamber)).map(mark => ({ ...mark, chamber: shape.chamber, of: shape.name, key: `${shape.chamber} ${mark.id}` })));
-  const [from, setFrom] = useState(""), [to, setTo] = useState(""), [route, setRoute] = useState("straight");
-  const start = all.find(mark => mark.key === from), end = all.find(mark => mark.key === to && mark.chamber === start?.chamber && mark.key !== from);
-  const place = () => {
-    if (!start || !end) return announce("Choose where the line starts and where it ends.");
-    return pen.keep({ chamber: start.chamber, path: wayBetween(start, end, route), closed: false });
-  };
-  const groups = (/** @type {typeof all} */ marks) => atrium.facts.chambers.map(({ chamber, name }) => {
-    const offered = marks.filter(mark => mark.chamber === chamber);
-    return offered.length > 0 && html`<optgroup label=${name}>${offered.map(mark => html`<option value=${mark.key}>${mark.name}</option>`)}</optgroup>`;
-  });
-  return html`<fieldset class="landmarks">
-    <legend>Or between two landmarks</legend>
-    <label class="choice"><span>From</span><select aria-label="From" value=${from} onChange=${(/** @type {any} */ event) => setFrom(event.target.value)}><option value="">Choose</option>${groups(all)}</select></label>
-    <label class="choice"><span>To</span><select aria-label="To" value=${end ? to : ""} onChange=${(/** @type {any} */ event) => setTo(event.target.value)}>
-      <option value="">Choose</option>${groups(start ? all.filter(mark => mark.chamber === start.chamber && mark !== start) : all)}</select></label>
-    <label class="choice"><span>Route</span><select aria-label="Route" value=${route} onChange=${(/** @type {any} */ event) => setRoute(event.target.value)}>
-      ${routes.map(one => html`<option value=${one.id}>${one.name}</option>`)}</select></label>
-    <button type="button" class="quiet" onClick=${place}>Place line</button>
-  </fieldset>`;
 }
 
 const steps = /** @type {[string, number, number, string][]} */ ([["left", -1, 0, "←"], ["up", 0, 1, "↑"], ["down", 0, -1, "↓"], ["right", 1, 0, "→"]]);

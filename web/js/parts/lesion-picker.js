@@ -2,7 +2,7 @@
 import { addLesion, changeLesion, removeLesion } from "../acts/lesions.js";
 import { html } from "../lib/html.js";
 import { mm } from "../lib/numbers.js";
-import { lengthMM } from "../model/draw.js";
+import { lengthMM } from "../model/path.js";
 
 /** @typedef {import("../acts/history.js").Act<any>} Act */
 /** @typedef {{adjust: (index: number) => void, edit: (index: number) => void}} Pen */
