@@ -12,6 +12,7 @@ import (
 	"isthmus/api/service"
 	"isthmus/api/signin"
 	"isthmus/api/store"
+	"isthmus/assessment"
 	"isthmus/assessment/strict"
 	"isthmus/competency"
 )
@@ -34,6 +35,8 @@ var refusals = []struct {
 	{service.ErrKeyReused, keyReused, ""},
 	{service.ErrNoStandard, noStandard, ""},
 	{service.ErrTestOpen, testOpen, ""},
+	{service.ErrTestTaken, testTaken, ""},
+	{assessment.ErrSittingOver, testOver, ""},
 	{competency.ErrSelfSignOff, selfSignOff, ""},
 	{competency.ErrNotSupervisor, notSupervisor, ""},
 	{competency.ErrNotFacultyThen, notFacultyThen, ""},

@@ -66,6 +66,8 @@ var (
 	alreadyThere   = &kind{"already-there", "Already there", 409, "Such a thing exists."}
 	noStandard     = &kind{"no-standard", "No standard", 409, "The programme has no standard yet, so nothing can be judged by it."}
 	testOpen       = &kind{"test-open", "A test is open", 409, "You have a test open: nothing that shows what lesions do is given until it is submitted or its time is up."}
+	testTaken      = &kind{"test-taken", "Test taken before", 409, "A test counts once for each version of a scenario. Practise it, or take the test of another one."}
+	testOver       = &kind{"test-over", "The test is over", 409, "It was submitted, or its time was up: what had been saved by then was graded. Nothing sent later counts."}
 	stale          = &kind{"stale", "Changed meanwhile", 412, "If-Match does not name the present version: load it again, look, and decide again."}
 	tooLarge       = &kind{"too-large", "Too large", 413, "A request body holds at most 1 MiB."}
 	wrongMediaType = &kind{"unsupported-media-type", "Not JSON", 415, "Bodies are sent as application/json."}
@@ -80,7 +82,8 @@ var (
 // kinds lists every kind, by status.
 var kinds = []*kind{
 	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, notSupervisor, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
-	wrongState, notFacultyThen, alreadyThere, noStandard, testOpen, stale, tooLarge, wrongMediaType, invalid, keyReused, noPrecondition, throttled,
+	wrongState, notFacultyThen, alreadyThere, noStandard, testOpen, testTaken, testOver,
+	stale, tooLarge, wrongMediaType, invalid, keyReused, noPrecondition, throttled,
 	internal, unavailable,
 }
 

@@ -15,5 +15,6 @@ var (
 	ErrNoStandard = errors.New("the programme has no standard in force yet: the director adds one")
 	ErrNotTrainee = errors.New("that person is not a trainee of the programme")
 	ErrTestOpen   = errors.New("you have a test open: what lesions do stays hidden until it is submitted or its time is up")
+	ErrTestTaken  = errors.New("you have taken the test of this version of the scenario: it counts once")
 	ErrDuplicate  = store.ErrDuplicate // such a thing is there already
 )

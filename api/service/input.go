@@ -37,10 +37,15 @@ func screen(field, text string, most int) error {
 		faults.Add(field, "must be at most %d characters, not %d", most, length)
 		return faults
 	}
+	screenInto(&faults, field, text)
+	return faults.Err()
+}
+
+// screenInto adds a fault with the reason for everything in a free text that names a patient.
+func screenInto(faults *strict.Faults, field, text string) {
 	for _, finding := range competency.PrivacyScreen(text) {
 		faults.Add(field, "%q: %s", finding.Excerpt, finding.Reason)
 	}
-	return faults.Err()
 }
 
 // dayOrToday reads the day a standing is asked for: today when empty, never later.

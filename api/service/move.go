@@ -87,6 +87,9 @@ func (s *Service) SubmitCase(ctx context.Context, actor Actor, programme compete
 		if err != nil {
 			return err
 		}
+		if err := h.noOpenTest(); err != nil { // what is computed of a case tells what its lesions do
+			return err
+		}
 		if _, err := competency.Submit(c, competency.Computed{}, h.programme.Settings, h.now); err != nil {
 			return under("record", err)
 		}

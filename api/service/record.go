@@ -26,6 +26,9 @@ func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme compet
 		if err := h.may(policies.Case, policies.Preview, policies.Own); err != nil {
 			return err
 		}
+		if err := h.noOpenTest(); err != nil { // a record's scope would tell what the lesions of the test do
+			return err
+		}
 		rule = h.programme.Settings.RoleRule
 		policy, err = h.policy()
 		return err

@@ -49,9 +49,16 @@ func (s *Service) Scenarios(ctx context.Context, actor Actor, programme competen
 		if err != nil {
 			return err
 		}
+		hidden, err := h.underTest()
+		if err != nil {
+			return err
+		}
 		list.Items, list.Next = make([]ScenarioSummary, 0, len(shown)), next
 		for _, head := range shown {
 			mine := attempts[head.id]
+			if head.id == hidden {
+				mine.BestLetter = ""
+			}
 			list.Items = append(list.Items, ScenarioSummary{
 				ID: head.id, Version: head.Version, Title: head.Title, Pattern: head.Pattern, Operation: head.Operation,
 				MyAttempts: mine.N, MyBestLetter: assessment.Letter(mine.BestLetter),
@@ -68,6 +75,11 @@ func (s *Service) ScenarioByID(ctx context.Context, actor Actor, programme compe
 	err := s.read(ctx, actor, programme, func(h *scene) error {
 		if err := h.may(policies.Scenario, policies.Read, policies.InProgramme); err != nil {
 			return err
+		}
+		if hidden, err := h.underTest(); err != nil {
+			return err
+		} else if hidden == id {
+			return ErrTestOpen // its attempts have grades; the scenario itself comes with the sitting
 		}
 		scenario, err := h.scenario(id)
 		if err != nil {
@@ -87,7 +99,10 @@ func (s *Service) ScenarioByID(ctx context.Context, actor Actor, programme compe
 // Conduct computes what a lesion set would block and what it would leave. The error is strict.Faults about the set.
 func (s *Service) Conduct(ctx context.Context, actor Actor, programme competency.ProgrammeID, set atrium.LesionSet) (atrium.Result, error) {
 	err := s.read(ctx, actor, programme, func(h *scene) error {
-		return h.may(policies.Conduction, policies.Compute, policies.InProgramme)
+		if err := h.may(policies.Conduction, policies.Compute, policies.InProgramme); err != nil {
+			return err
+		}
+		return h.noOpenTest()
 	})
 	if err != nil {
 		return atrium.Result{}, err

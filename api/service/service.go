@@ -67,10 +67,18 @@ type scene struct {
 	allow     *policies.Authorizer
 	starter   *starter
 	names     map[competency.PersonID]string // loaded on first use
+	unsettled error                          // why a test whose time is up is still open
 }
 
 // read runs fn in a reading transaction. Programmes are walls: whoever is no member today gets ErrNotFound for all of it.
 func (s *Service) read(ctx context.Context, actor Actor, programme competency.ProgrammeID, fn func(*scene) error) error {
+	return s.settled(ctx, actor, programme, fn, func(act func(*scene) error) error {
+		return s.readAsIs(ctx, actor, programme, act)
+	})
+}
+
+// readAsIs is read while tests whose time is up may still be open.
+func (s *Service) readAsIs(ctx context.Context, actor Actor, programme competency.ProgrammeID, fn func(*scene) error) error {
 	return s.deps.Store.Read(ctx, func(tx *store.Tx) error {
 		here, err := s.enter(ctx, tx, actor, programme)
 		if err != nil {
@@ -82,8 +90,15 @@ func (s *Service) read(ctx context.Context, actor Actor, programme competency.Pr
 
 // write runs fn in a writing transaction that must leave an audit entry. fn can run more than once: it must not change what it closes over
 // except to set its result anew.
-func (s *Service) write(ctx context.Context, actor Actor, programme competency.ProgrammeID, act string, fn func(*scene) error) error {
-	doing := store.Act{Programme: programme, Actor: actor.Person, Name: act, RequestID: actor.RequestID, At: s.deps.Clock()}
+func (s *Service) write(ctx context.Context, actor Actor, programme competency.ProgrammeID, name string, fn func(*scene) error) error {
+	return s.settled(ctx, actor, programme, fn, func(act func(*scene) error) error {
+		return s.writeAsIs(ctx, actor, programme, name, act)
+	})
+}
+
+// writeAsIs is write while tests whose time is up may still be open.
+func (s *Service) writeAsIs(ctx context.Context, actor Actor, programme competency.ProgrammeID, name string, fn func(*scene) error) error {
+	doing := store.Act{Programme: programme, Actor: actor.Person, Name: name, RequestID: actor.RequestID, At: s.deps.Clock()}
 	return s.deps.Store.Write(ctx, doing, func(tx *store.Tx) error {
 		here, err := s.enter(ctx, tx, actor, programme)
 		if err != nil {
