@@ -4,7 +4,7 @@ package policies
 type Object string
 
 // The objects. A draft is a case that was never submitted, a signed case one that is signed off; reading the latter is reading a case. A
-// sitting is a test.
+// sitting is a test, an edition a scenario with its answers in the hands of those who write it.
 const (
 	Session     Object = "session"
 	Token       Object = "token"
@@ -23,13 +23,14 @@ const (
 	Audit       Object = "audit"
 	Sitting     Object = "sitting"
 	ScopePolicy Object = "scope-policy"
+	Edition     Object = "edition"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy,
+		Sitting, ScopePolicy, Edition,
 	}
 }
 
@@ -49,11 +50,13 @@ const (
 	Return   Action = "return"
 	SignOff  Action = "sign-off"
 	Withdraw Action = "withdraw"
+	Approve  Action = "approve"
+	Retire   Action = "retire"
 )
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.
