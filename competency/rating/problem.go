@@ -1,0 +1,258 @@
+package rating
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// problem is a set of ratings made ready for fitting. The levels of the largest factor never meet one another in a rating, so their part
+// of the equations is diagonal and is eliminated first; only the other factors' levels stand in a dense matrix.
+type problem struct {
+	ratings []float64
+	factors []Factor
+	levels  []int // of each factor
+	n       int
+
+	largest int
+	offset  []int        // of each other factor's levels in the dense part
+	owner   []int        // the factor of each dense level
+	dense   int          // levels in the dense part
+	counts  []float64    // how often two dense levels meet in a rating, row by row
+	sum     [][2]float64 // of the mean's column (the count) and of the ratings, per dense level
+	large   []largeLevel
+	total   [3]float64 // n, sum of ratings, sum of their squares
+}
+
+// largeLevel is one level of the largest factor: its sums, and the dense levels it meets.
+type largeLevel struct {
+	sum   [2]float64
+	meets []meeting
+}
+
+type meeting struct {
+	level int
+	count float64
+}
+
+func newProblem(ratings []float64, factors []Factor) (*problem, error) {
+	p := &problem{ratings: ratings, factors: factors, levels: make([]int, len(factors)), offset: make([]int, len(factors)), n: len(ratings)}
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	for f := range factors {
+		if f == p.largest {
+			continue
+		}
+		p.offset[f] = p.dense
+		p.dense += p.levels[f]
+		for range p.levels[f] {
+			p.owner = append(p.owner, f)
+		}
+	}
+	if p.dense > mostLevels {
+		return nil, ErrTooMany
+	}
+	p.gather()
+	return p, nil
+}
+
+func (p *problem) check() error {
+	if len(p.factors) == 0 || p.n < 3 {
+		return ErrTooFew
+	}
+	same := true
+	for _, y := range p.ratings {
+		if math.IsNaN(y) || math.IsInf(y, 0) {
+			return ErrCounts
+		}
+		same = same && y == p.ratings[0]
+	}
+	if same {
+		return ErrNoRange
+	}
+	for f, factor := range p.factors {
+		if len(factor.Level) != p.n {
+			return ErrFactor
+		}
+		for _, level := range factor.Level {
+			if level < 0 || level >= p.n {
+				return ErrFactor
+			}
+			p.levels[f] = max(p.levels[f], level+1)
+		}
+		if p.levels[f] < 2 {
+			return ErrFactor
+		}
+		if p.levels[f] >= p.n {
+			return ErrTooFew // a level for every rating cannot be told from the residual
+		}
+		if p.levels[f] > p.levels[p.largest] {
+			p.largest = f
+		}
+	}
+	return nil
+}
+
+// gather sums up what the equations need of the ratings.
+func (p *problem) gather() {
+	p.counts = make([]float64, p.dense*p.dense)
+	p.sum = make([][2]float64, p.dense)
+	p.large = make([]largeLevel, p.levels[p.largest])
+	place := make([]map[int]int, len(p.large))
+	for i, y := range p.ratings {
+		p.total[0]++
+		p.total[1] += y
+		p.total[2] += y * y
+		own := p.factors[p.largest].Level[i]
+		if place[own] == nil {
+			place[own] = map[int]int{}
+		}
+		level := &p.large[own]
+		level.sum[0]++
+		level.sum[1] += y
+		for f, factor := range p.factors {
+			if f == p.largest {
+				continue
+			}
+			a := p.offset[f] + factor.Level[i]
+			p.sum[a][0]++
+			p.sum[a][1] += y
+			at, known := place[own][a]
+			if !known {
+				at = len(level.meets)
+				place[own][a] = at
+				level.meets = append(level.meets, meeting{level: a})
+			}
+			level.meets[at].count++
+			for g, other := range p.factors {
+				if g != p.largest {
+					p.counts[a*p.dense+p.offset[g]+other.Level[i]]++
+				}
+			}
+		}
+	}
+}
+
+// solution is the fit at given relative standard deviations, in units of the residual variance.
+type solution struct {
+	logDet float64
+	weight float64 // of the mean
+	mean   float64
+	rest   float64 // weighted sum of squares left
+	chol   mat.Cholesky
+	known  bool // whether there is a dense part
+}
+
+// solve eliminates the largest factor, then the others by Cholesky: with W the design scaled by the relative standard deviations,
+// A = I + W'W, and what is left of two columns u and v is u'v - (W'u)' A^-1 (W'v).
+func (p *problem) solve(relative []float64) solution {
+	var s solution
+	rl := relative[p.largest]
+	a := mat.NewSymDense(max(1, p.dense), nil)
+	right := make([][2]float64, p.dense)
+	left := [3]float64{p.total[0], p.total[1], p.total[2]} // of mean with mean, mean with ratings, ratings with ratings
+	for i := range p.dense {
+		ri := relative[p.owner[i]]
+		right[i] = [2]float64{ri * p.sum[i][0], ri * p.sum[i][1]}
+		for j := i; j < p.dense; j++ {
+			a.SetSym(i, j, ri*relative[p.owner[j]]*p.counts[i*p.dense+j])
+		}
+		a.SetSym(i, i, a.At(i, i)+1)
+	}
+	for _, level := range p.large {
+		d := 1 + rl*rl*level.sum[0]
+		s.logDet += math.Log(d)
+		u := [2]float64{rl * level.sum[0], rl * level.sum[1]}
+		left[0] -= u[0] * u[0] / d
+		left[1] -= u[0] * u[1] / d
+		left[2] -= u[1] * u[1] / d
+		for k, m := range level.meets {
+			b := rl * relative[p.owner[m.level]] * m.count
+			right[m.level][0] -= b * u[0] / d
+			right[m.level][1] -= b * u[1] / d
+			for _, o := range level.meets[k:] {
+				c := rl * relative[p.owner[o.level]] * o.count
+				i, j := min(m.level, o.level), max(m.level, o.level)
+				a.SetSym(i, j, a.At(i, j)-b*c/d)
+			}
+		}
+	}
+	if p.dense > 0 {
+		s.known = s.chol.Factorize(a)
+		s.logDet += s.chol.LogDet()
+		p.reduce(&s, right, &left)
+	}
+	s.weight, s.mean = left[0], left[1]/left[0]
+	s.rest = left[2] - left[1]*left[1]/left[0]
+	return s
+}
+
+// reduce takes what the dense part explains off the sums left.
+func (p *problem) reduce(s *solution, right [][2]float64, left *[3]float64) {
+	columns := mat.NewDense(p.dense, 2, nil)
+	for i, r := range right {
+		columns.Set(i, 0, r[0])
+		columns.Set(i, 1, r[1])
+	}
+	var solved mat.Dense
+	if !s.known || s.chol.SolveTo(&solved, columns) != nil {
+		left[2] = math.Inf(1)
+		return
+	}
+	for i, r := range right {
+		left[0] -= r[0] * solved.At(i, 0)
+		left[1] -= r[0] * solved.At(i, 1)
+		left[2] -= r[1] * solved.At(i, 1)
+	}
+}
+
+// deviance is minus twice the restricted log-likelihood with mean and residual variance at their best.
+func (p *problem) deviance(relative []float64) float64 {
+	s := p.solve(relative)
+	freedom := float64(p.n - 1)
+	if !(s.rest > 0) || math.IsInf(s.rest, 1) {
+		return math.Inf(1)
+	}
+	return s.logDet + math.Log(s.weight) + freedom*(1+math.Log(2*math.Pi*s.rest/freedom))
+}
+
+// effects are the conditional means of every level's effect with their conditional standard errors.
+func (p *problem) effects(relative []float64, s solution, variance float64) [][]Effect {
+	rl := relative[p.largest]
+	right := mat.NewVecDense(max(1, p.dense), nil)
+	for i := range p.dense {
+		right.SetVec(i, relative[p.owner[i]]*(p.sum[i][1]-s.mean*p.sum[i][0]))
+	}
+	for _, level := range p.large {
+		u, d := rl*(level.sum[1]-s.mean*level.sum[0]), 1+rl*rl*level.sum[0]
+		for _, m := range level.meets {
+			right.SetVec(m.level, right.AtVec(m.level)-rl*relative[p.owner[m.level]]*m.count*u/d)
+		}
+	}
+	var solved mat.VecDense
+	var inverse mat.SymDense
+	if p.dense > 0 {
+		_ = s.chol.SolveVecTo(&solved, right) // it was solved once at this very place
+		_ = s.chol.InverseTo(&inverse)
+	}
+	effects := make([][]Effect, len(p.factors))
+	for i := range p.dense {
+		f := p.owner[i]
+		scale := relative[f]
+		effects[f] = append(effects[f], Effect{int(p.sum[i][0]), scale * solved.AtVec(i), scale * math.Sqrt(variance*inverse.At(i, i))})
+	}
+	for _, level := range p.large {
+		d := 1 + rl*rl*level.sum[0]
+		value, spread := rl*(level.sum[1]-s.mean*level.sum[0]), 0.0
+		for _, m := range level.meets {
+			b := rl * relative[p.owner[m.level]] * m.count
+			value -= b * solved.AtVec(m.level)
+			for _, o := range level.meets {
+				spread += b * rl * relative[p.owner[o.level]] * o.count * inverse.At(m.level, o.level)
+			}
+		}
+		effects[p.largest] = append(effects[p.largest], Effect{int(level.sum[0]), rl * value / d, rl * math.Sqrt(variance*(1/d+spread/(d*d)))})
+	}
+	return effects
+}
