@@ -27,6 +27,12 @@ func (g *grading) aftercare() {
 	if g.scenario.asked(AskAftercare) {
 		g.followUp()
 	}
+	if g.scenario.asked(AskPacing) {
+		g.wires()
+	}
+	if g.scenario.asked(AskTold) {
+		g.told()
+	}
 }
 
 // blockTests asks for entrance and exit block of each side's veins. A side that is not isolated counts as not tested: there is nothing a
@@ -38,21 +44,37 @@ func (g *grading) blockTests() {
 		name  string
 		veins []string
 	}{{-1, "left", []string{"left-superior", "left-inferior"}}, {1, "right", []string{"right-superior", "right-inferior"}}} {
+		at := g.sidePlace(pair.side)
 		isolated := slices.Contains(g.result.VeinsIsolated, pair.veins[0]) && slices.Contains(g.result.VeinsIsolated, pair.veins[1])
 		switch best := g.bestTest(pair.side); {
 		case !isolated:
-			g.find("block-not-tested", "The "+pair.name+" veins are not isolated, so there is no block to prove.", nil)
+			g.find("block-not-tested", "The "+pair.name+" veins are not isolated, so there is no block to prove.", at)
 		case best == atrium.ExitAndEntrance || best == atrium.Bidirectional:
 			tested++
 		case best == atrium.EntranceBlock || best == atrium.ExitBlock:
-			g.find("block-tested-one-way", fmt.Sprintf("Only %s block of the %s veins is tested.", best, pair.name), nil)
+			g.find("block-tested-one-way", fmt.Sprintf("Only %s block of the %s veins is tested.", best, pair.name), at)
 		default:
-			g.find("block-not-tested", "Block of the "+pair.name+" veins is not tested.", nil)
+			g.find("block-not-tested", "Block of the "+pair.name+" veins is not tested.", at)
 		}
 	}
 	if tested == 2 {
 		g.find("retest-after-20-minutes", "Block is tested both ways.", nil)
 	}
+}
+
+// sidePlace points between the veins of a side, and at the first ring that may be theirs.
+func (g *grading) sidePlace(wanted int) *Place {
+	place := &Place{Chamber: atrium.LeftAtrium, At: unit(atrium.Vec{0.65 * float64(wanted), 0.17, 0.72})}
+	for i, drawn := range g.result.Lesions {
+		if !drawn.Closed || drawn.Chamber != atrium.LeftAtrium {
+			continue
+		}
+		if s := sideOf(drawn.Path); s == 0 || s == wanted {
+			place.Lesion = &i
+			break
+		}
+	}
+	return place
 }
 
 // bestTest is the most telling test of any ring on a side of the left atrium.
@@ -63,7 +85,7 @@ func (g *grading) bestTest(wanted int) atrium.BlockTest {
 		if !drawn.Closed || drawn.Chamber != atrium.LeftAtrium {
 			continue
 		}
-		if s := side(drawn.Path); s == 0 || s == wanted {
+		if s := sideOf(drawn.Path); s == 0 || s == wanted {
 			best = max(best, slices.Index(order, g.plan.Lesions[i].Block))
 		}
 	}

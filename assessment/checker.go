@@ -32,14 +32,15 @@ type Check struct {
 
 // AnswerCheck is one of a scenario's own answers with the grade it gets.
 type AnswerCheck struct {
-	Title        string   `json:"title"`
-	Kind         string   `json:"kind"` // expert, flawed
-	Letter       Letter   `json:"letter"`
-	Wanted       Letter   `json:"wanted"` // of an expert's plan the least, of a flawed one the very letter
-	Score        float64  `json:"score"`
-	Codes        []string `json:"codes"`         // of the findings it raises, most serious first
-	MissingCodes []string `json:"missing_codes"` // that it should raise and does not
-	OK           bool     `json:"ok"`
+	Title        string    `json:"title"`
+	Kind         string    `json:"kind"` // expert, flawed
+	Letter       Letter    `json:"letter"`
+	Wanted       Letter    `json:"wanted"` // of an expert's plan the least, of a flawed one the very letter
+	Score        float64   `json:"score"`
+	Codes        []string  `json:"codes"`         // of the findings it raises, most serious first
+	MissingCodes []string  `json:"missing_codes"` // that it should raise and does not
+	Findings     []Finding `json:"findings"`
+	OK           bool      `json:"ok"`
 }
 
 // Err is the mistakes as an error, or nil.
@@ -88,7 +89,7 @@ func (c Checker) answer(found *Check, field string, p Plan, a AnswerCheck, codes
 		found.Faults.Join(field+".plan", asFaults(err))
 		return
 	}
-	a.Letter, a.Score, a.Codes, a.MissingCodes = grade.Letter, grade.Score, []string{}, []string{}
+	a.Letter, a.Score, a.Findings, a.Codes, a.MissingCodes = grade.Letter, grade.Score, grade.Findings, []string{}, []string{}
 	for _, finding := range grade.Findings {
 		if !slices.Contains(a.Codes, finding.Code) {
 			a.Codes = append(a.Codes, finding.Code)

@@ -65,7 +65,7 @@ func (g *grading) completeness(wanted atrium.Scope) {
 		g.islands(atrium.RightAtrium, g.result.RightAtrium.Islands)
 	}
 	if !g.result.SinusToAVNode {
-		g.find("sinus-to-av-broken", "The lines cut the way from the sinus node to the AV node.", nil)
+		g.find("sinus-to-av-broken", "The lines cut the way from the sinus node to the AV node.", &Place{Chamber: atrium.RightAtrium, At: unit(atrium.SinusNode)})
 	}
 }
 
@@ -125,7 +125,11 @@ func (g *grading) posteriorWall(price int) bool {
 	if c != nil {
 		what = fmt.Sprintf("The posterior wall is still connected: a circuit of %.0f mm is left (%s).", c.LengthMM, c.Name)
 	}
-	g.findAt("posterior-wall-connected", what, placeOf(atrium.LeftAtrium, c, at), price)
+	place := placeOf(atrium.LeftAtrium, c, at)
+	if place == nil {
+		place = &Place{Chamber: atrium.LeftAtrium, At: unit(posteriorWall)}
+	}
+	g.findAt("posterior-wall-connected", what, place, price)
 	return false
 }
 
@@ -147,7 +151,11 @@ func (g *grading) freeWall(price int) bool {
 	if left <= 1 {
 		return true
 	}
-	g.findAt("free-wall-uncut", fmt.Sprintf("The right atrial free wall is not divided: %d independent circuits are left in the right atrium.", left), nil, price)
+	var place *Place
+	if last := len(g.result.RightAtrium.Circuits) - 1; last >= 0 { // the longest; the shortest is the harmless one
+		place = placeOf(atrium.RightAtrium, &g.result.RightAtrium.Circuits[last], last)
+	}
+	g.findAt("free-wall-uncut", fmt.Sprintf("The right atrial free wall is not divided: %d independent circuits are left in the right atrium.", left), place, price)
 	return false
 }
 

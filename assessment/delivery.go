@@ -3,6 +3,7 @@ package assessment
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"isthmus/assessment/atrium"
 )
@@ -32,8 +33,8 @@ func (g *grading) delivery() {
 		if lesion.Energy == atrium.UnipolarRF && !g.scenario.Operation.OnBypass {
 			g.find("unipolar-off-pump", name+" is made with one-sided radiofrequency on the beating heart.", place)
 		}
-		if g.needsOpening(lesion, annulus) {
-			g.access(name, place)
+		if g.needsOpening(i) {
+			g.access(i, place)
 		}
 	}
 }
@@ -61,40 +62,20 @@ func (g *grading) annulus(drawn atrium.DrawnLesion) (name string, end atrium.Vec
 	return "", atrium.Vec{}
 }
 
-// needsOpening reports whether a lesion can only be made inside an opened left atrium: the catalogue says so for named ones, and a
-// drawn one must when it ends at the mitral annulus.
-func (g *grading) needsOpening(lesion atrium.Lesion, annulus string) bool {
-	if lesion.Name == "" {
-		return annulus == "mitral annulus"
-	}
-	for _, known := range atrium.Catalogue() {
-		if known.ID == lesion.Name {
-			return known.Chamber == atrium.LeftAtrium && known.NeedsOpenAtrium
-		}
-	}
-	return false
-}
-
 // access judges a lesion that needs the left atrium open where it stays closed. When the target itself takes opening it, that is no
-// fault, but it is said.
-func (g *grading) access(name string, place *Place) {
-	if g.scenario.Operation.LeftAtriumOpened {
-		return
+// fault, but it is said once.
+func (g *grading) access(i int, place *Place) {
+	switch {
+	case g.scenario.Operation.LeftAtriumOpened:
+	case g.outOfReach(i):
+		g.find("needs-open-atrium", fmt.Sprintf("%s needs the left atrium open, and it stays closed: it counts as not made.", capital(g.lesionName(i))), place)
+	case !slices.ContainsFunc(g.entries, func(e entry) bool { return e.Code == "opens-left-atrium" }):
+		g.find("opens-left-atrium", "The left atrium has to be opened for these lines.", place)
 	}
-	if g.scenario.Operation.OnBypass && g.target.Scope.Rank() >= atrium.ScopeLeftAtrial.Rank() {
-		for _, e := range g.entries {
-			if e.Code == "opens-left-atrium" {
-				return
-			}
-		}
-		g.find("opens-left-atrium", "The left atrium has to be opened for these lines.", nil)
-		return
-	}
-	g.find("needs-open-atrium", fmt.Sprintf("%s needs the left atrium open, and it stays closed.", name), place)
 }
 
-// side says on which side of the left atrium a ring lies: -1 left, 1 right, 0 round both.
-func side(path []atrium.Vec) int {
+// sideOf says on which side of the left atrium a ring lies: -1 left, 1 right, 0 round both.
+func sideOf(path []atrium.Vec) int {
 	if len(path) == 0 {
 		return 0
 	}

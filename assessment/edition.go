@@ -64,19 +64,22 @@ func StarterEdition(s Scenario) Edition {
 	return Edition{ID: s.ID, Version: s.Version, Status: Live, Scenario: s, LiveVersion: s.Version, LatestVersion: s.Version}
 }
 
-// NewEdition begins a scenario as the draft of its version 1. It may be unfinished, but it must have an id. The error is strict.Faults.
+// NewEdition begins a scenario as the draft of its version 1. It may be unfinished, but it must have an id, and no more of anything than
+// can be kept. The error is strict.Faults.
 func NewEdition(s Scenario, author string) (Edition, error) {
+	faults := s.draftFaults()
 	if !isID(string(s.ID)) {
-		var faults strict.Faults
 		faults.Add("id", wordsByHyphens)
-		return Edition{}, faults
+	}
+	if err := faults.Err(); err != nil {
+		return Edition{}, err
 	}
 	e := Edition{ID: s.ID, Version: 1, Status: Draft, Authors: []string{author}, Scenario: s, Revision: 1}
 	return e.stamped(), nil
 }
 
-// Edit replaces the text of a draft; whoever does becomes one of its authors. What is said of id, version and status in s is the
-// edition's own, except that another id is refused. The error is a named one; the edition is then unchanged.
+// Edit replaces the text of a draft; whoever does becomes one of its authors, and is its reviewer no longer. What s says of id, version
+// and status is passed over, except that another id is refused. The error is a named one or strict.Faults; the edition is then unchanged.
 func (e Edition) Edit(s Scenario, by string) (Edition, error) {
 	if e.Status != Draft {
 		return e, ErrNotDraft
@@ -84,11 +87,24 @@ func (e Edition) Edit(s Scenario, by string) (Edition, error) {
 	if s.ID != "" && s.ID != e.ID {
 		return e, ErrAnotherScenario
 	}
+	if err := s.draftFaults().Err(); err != nil {
+		return e, err
+	}
 	e.Scenario, e.Authors = s, withAuthor(e.Authors, by)
 	if by == e.Reviewer {
 		e.Reviewer = ""
 	}
 	return e.touched(), nil
+}
+
+// draftFaults reports what not even a draft may hold: more of anything than is ever allowed.
+func (s Scenario) draftFaults() strict.Faults {
+	var faults strict.Faults
+	checkText(&faults, "title", s.Title, 0, 120)
+	checkText(&faults, "author", s.Author, 0, 120)
+	checkText(&faults, "vignette", s.Vignette, 0, 4000)
+	s.checkSize(&faults)
+	return faults
 }
 
 // Submit hands a draft to review. check is of the scenario as it would be live: see ForReview. The error is a named one, or strict.Faults

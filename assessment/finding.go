@@ -32,10 +32,15 @@ var deductionCodes = []string{
 	"scope-at-minimum", "scope-below-minimum", "scope-further-below", "scope-beyond-need", "veins-alone-large-atrium",
 	"ablation-not-indicated", "ablation-left-out", "reason-wrong",
 	"gap", "unwanted-island", "sinus-to-av-broken",
-	"thrombus-handled", "thrombus-left-in-place", "posterior-wall-heat", "near-sinus-node", "near-av-node", "ring-on-vein",
+	"thrombus-handled", "thrombus-left-in-place", "clot-cleared-late", "left-atrium-opened-before-arrest", "ring-on-vein",
+	"posterior-wall-heat", "near-sinus-node", "sick-sinus-node-at-risk", "near-av-node", "near-sinus-node-artery",
+	"near-circumflex-artery", "near-right-coronary-artery", "near-phrenic-nerve",
 	"annular-end-without-cryo", "single-clamp-application", "needs-open-atrium", "unipolar-off-pump", "energy-not-named",
+	"steps-not-given", "step-missing", "arrest-too-late", "lines-after-valve", "wires-too-early", "block-tested-too-early", "closure-checked-too-early",
 	"block-not-tested", "block-tested-one-way", "appendage-left", "appendage-method-unnamed", "appendage-method-weak",
 	"appendage-closure-not-checked", "monitoring-short", "anticoagulation-short", "anticoagulation-stopped",
+	"pacing-wires-not-said", "pacing-wires-none", "pacing-wires-few",
+	"told-nothing", "told-too-hopeful", "told-too-gloomy", "told-too-wide",
 }
 
 // kinds holds every finding there is. Figures name their source; what rests on habit or memory says so and takes few points.
@@ -83,20 +88,41 @@ var kinds = map[string]kind{
 	"thrombus-handled":       {PartSafety, Critical, "Clot in the appendage can be pushed out and go to the brain: clamp first, open the left atrium, clear the clot, and only then touch the appendage.", fromMemory, nil},
 	"thrombus-left-in-place": {PartSafety, Critical, "Clamps and probes go on the left atrium while there is clot in it: clear it first.", fromMemory, nil},
 	"posterior-wall-heat":    {PartSafety, Major, "The oesophagus lies directly behind: unipolar heat from inside has burnt through to it. A clamp or cryo is kinder there.", fromMemory, nil},
-	"near-sinus-node":        {PartSafety, Major, "The sinus node lies at the side of the junction of superior vena cava and right atrium: keep the line behind it.", "distance threshold: " + commonPractice, nil},
-	"near-av-node":           {PartSafety, Major, "The AV node and its artery lie here: a burn can mean heart block.", "distance threshold: " + commonPractice, nil},
-	"ring-on-vein":           {PartSafety, Minor, "On the vein itself a ring narrows it and leaves the antrum connected: place it on the atrial cuff.", fromMemory, nil},
+	"near-sinus-node": {PartSafety, Major, "The sinus node lies at the side of the junction of superior vena cava and right atrium: keep the line behind it.",
+		"Anderson (indexed abstract): at the side of the junction in 22 of 25 infant hearts", nil},
+	"sick-sinus-node-at-risk": {PartSafety, Major, "What is left of its function can go with the line, and a pacemaker then is all but certain.", "Cappabianca 2019, 10.1111/jce.14117 (what was paced for)", []Evidence{
+		{true, "Among those who needed a pacemaker, sinus node dysfunction after biatrial against left atrial sets: OR 3.01 (1.49 to 6.07).", "Cappabianca 2019, 10.1111/jce.14117"}}},
+	"near-av-node":           {PartSafety, Major, "The AV node and its artery lie here: a burn can mean heart block.", "the place of the node: " + commonPractice, nil},
+	"near-sinus-node-artery": {PartSafety, Remark, "The artery of the sinus node varies: it comes from the right coronary in 68 % and runs behind the superior vena cava in 47 %. Look before you burn.", "Vikse 2016, PMID 26849441", nil},
+	"near-circumflex-artery": {PartSafety, Major, "The circumflex artery lies between coronary sinus and mitral annulus in 80 %: heat can narrow it. Freeze there, on a still heart, and look.", "Choure 2006, PMID 17112981 (anatomy)", []Evidence{
+		{false, "Cold is not free of risk: late narrowing of the circumflex after it was thought worth a search of its own.", "Cheema 2013, 10.1097/IMI.0b013e31828e5267 (existence only)"}}},
+	"near-right-coronary-artery":       {PartSafety, Minor, "The right coronary artery runs in the groove outside the tricuspid annulus: heat can narrow it. Freeze there.", fromMemory, nil},
+	"near-phrenic-nerve":               {PartSafety, Minor, "The phrenic nerve lies on the pericardium outside: lift it away, or the diaphragm stands still.", "Europace 2019, PMID 30753411: 2 of 30 injured in one centre's first thoracoscopic cases", nil},
+	"clot-cleared-late":                {PartSafety, Critical, "Whatever touches the left atrium or its appendage before the clot is out can push it out: clamp, open, clear, and only then go on.", fromMemory, nil},
+	"left-atrium-opened-before-arrest": {PartSafety, Major, "A left atrium opened in a beating, ejecting heart lets air into the arteries: clamp and arrest first.", fromMemory, nil},
+	"ring-on-vein":                     {PartSafety, Minor, "On the vein itself a ring narrows it and leaves the antrum connected: place it on the atrial cuff.", fromMemory, nil},
 
 	// Energy and delivery.
 	"annular-end-without-cryo": {PartDelivery, Major, "A clamp cannot close on the last stretch to the annulus, and fat there blocks radiofrequency: 92 % of incomplete sections lay under fat. Freeze the annular end.",
 		"PMC7669627 (incomplete sections); technique: " + fromMemory, nil},
 	"single-clamp-application": {PartDelivery, Minor, "After a single application of the clamp 65 % of lesions went through the wall (42 of 65), after two without unclamping 100 % (25 of 25).", "PMC7669627", nil},
-	"needs-open-atrium":        {PartDelivery, Major, "This lesion needs an opened atrium on bypass, and in this operation the left atrium stays closed: it would not be delivered as drawn.", fromMemory, nil},
+	"needs-open-atrium":        {PartDelivery, Major, "This lesion needs an opened atrium on bypass, and in this operation the left atrium stays closed: it would not be delivered, so it counts as not made.", fromMemory, nil},
 	"opens-left-atrium":        {PartDelivery, Remark, "The target scope means opening the left atrium though the main operation does not.", commonPractice, nil},
 	"unipolar-off-pump":        {PartDelivery, Minor, "From outside on a beating heart one-sided radiofrequency went through in 76 % of sections, and 1 of 12 lines was complete (swine).", "PMC3966079", nil},
 	"energy-not-named":         {PartDelivery, Minor, "Whether a lesion goes through the wall depends on its energy: name it.", commonPractice, nil},
 
+	// The order of steps. Only pairs that can be defended are judged; most of an operation can be done in more than one order.
+	"steps-not-given":   {PartDelivery, Major, "A plan that cannot be told step by step cannot be carried out.", commonPractice, nil},
+	"step-missing":      {PartDelivery, Minor, "What the plan asks for has its place in the operation.", commonPractice, nil},
+	"step-for-nothing":  {PartDelivery, Remark, "Steps and plan should say the same.", commonPractice, nil},
+	"arrest-too-late":   {PartDelivery, Minor, "A valve is seen and sewn on a still heart.", commonPractice, nil},
+	"lines-after-valve": {PartDelivery, Minor, "Once a ring or a prosthesis sits in the mitral annulus, the end of the line there is out of sight and out of reach: lines first.", commonPractice, nil},
+	"wires-too-early":   {PartDelivery, Minor, "Wires are sewn on last: lifting and opening the heart afterwards pulls them off, and only then is it clear where it still can be paced.", commonPractice, nil},
+
 	// Verification and aftercare.
+	"block-tested-too-early": {PartAftercare, Major, "Before the veins are isolated there is nothing to test, and afterwards nobody knows.",
+		"Nitta 2025, PMID 40061540 (as cited): 11 of 211 clamp isolations (5.2 %) had not blocked when tested", nil},
+	"closure-checked-too-early": {PartAftercare, Minor, "Only a closed appendage can be seen to be closed: failure is flow or a stump beyond 1 cm.", "Kanderian 2008, JACC", nil},
 	"block-not-tested": {PartAftercare, Major, "Of clamp isolations that were tested 11 of 211 (5.2 %) had not blocked, and only a test finds them.",
 		"Nitta 2025, PMID 40061540 (as cited)", []Evidence{{true, "AF came back in 9 % of tested against 18 % of untested patients: OR 0.32 (0.13 to 0.71).", "Nitta 2025, PMID 40061540 (as cited)"}}},
 	"block-tested-one-way": {PartAftercare, Minor, "Entrance and exit block answer different questions.", "2013, 10.1093/europace/eus353; 2002, PMID 12435181", []Evidence{
@@ -114,4 +140,17 @@ var kinds = map[string]kind{
 	"anticoagulation-short":         {PartAftercare, Minor, "At least 3 months of anticoagulation after surgical ablation (class 2a).", "ACC/AHA/ACCP/HRS 2023 (as quoted)", nil},
 	"anticoagulation-stopped": {PartAftercare, Major, "After the first months stroke risk decides, whatever the rhythm and whatever was done with the appendage.", "ESC 2024 (from memory)",
 		[]Evidence{{true, "13 of 18 late strokes hit patients who were still free from AF.", "Pyo 2025, PMID 39481591 (as cited)"}}},
+
+	// Pacing wires, and what the patient is told. The figures come from the policy.
+	"pacing-wires-not-said": {PartAftercare, Minor, "Which wires are left is decided before the chest is closed: say it.", commonPractice, nil},
+	"pacing-wires-none": {PartAftercare, Major, "A slow sinus node or a block shows in the first days, when nothing else can pace.",
+		"DeRose 2019, 10.1016/j.jacc.2019.02.062: pacemaker within a year 7.7 % without ablation, 16.1 % after veins, 25 % after a biatrial set", nil},
+	"pacing-wires-few": {PartAftercare, Minor, "After ablation the node may be slow and conduction late: pacing the atrium keeps its kick, pacing the ventricle keeps the patient.",
+		"DeRose 2019, 10.1016/j.jacc.2019.02.062 (how often a pacemaker follows); which wires: " + commonPractice, nil},
+	"pacing-wire-needless": {PartAftercare, Remark, "A fibrillating atrium cannot be paced.", commonPractice, nil},
+	"told-fair":            {PartAftercare, Remark, "It is what published figures allow, with room for not knowing.", "the policy's figures", nil},
+	"told-nothing":         {PartAftercare, Major, "Nobody can agree to a chance and a risk that were not named.", commonPractice, nil},
+	"told-too-hopeful":     {PartAftercare, Major, "It promises more than published results: the best series are not what to expect of every operation.", "the policy's figures", nil},
+	"told-too-gloomy":      {PartAftercare, Minor, "It withholds a chance that published results give.", "the policy's figures", nil},
+	"told-too-wide":        {PartAftercare, Minor, "An interval that leaves everything open helps nobody to decide.", commonPractice, nil},
 }

@@ -74,6 +74,7 @@ type Grade struct {
 	Letter          Letter        `json:"letter"`
 	Cap             Letter        `json:"cap,omitempty"`
 	CapReason       string        `json:"cap_reason,omitempty"`
+	Floor           Letter        `json:"floor,omitempty"` // set when the score alone would give less: the worst a plan gets that is not unsafe
 	Unsafe          bool          `json:"unsafe"`
 	Pattern         string        `json:"pattern"`
 	PatternRule     string        `json:"pattern_rule"`

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"isthmus/assessment/af"
 	"isthmus/assessment/atrium"
@@ -48,21 +49,25 @@ func GradePlan(m Conductor, s Scenario, p Plan, pol Policy) (Grade, error) {
 		return Grade{}, strict.Faults{List: []strict.Fault{{Field: "policy.rows", Message: err.Error()}}}
 	}
 	g.accept(s.Alternative)
-	if g.result, err = m.Conduct(p.lesionSet(s.Patient, pol.Wavelength)); err != nil {
+	if err := g.conduct(m); err != nil {
 		return Grade{}, asFaults(err)
 	}
 	g.judge()
 	return g.grade(), nil
 }
 
-// accept adds the scopes faculty accept on this scenario. Accepting none means that leaving the atria alone is accepted for any reason;
-// it does not make lines that achieve nothing acceptable.
+// accept adds the scopes and the findings faculty accept on this scenario. Accepting none means that leaving the atria alone is accepted
+// for any reason; it does not make lines that achieve nothing acceptable.
 func (g *grading) accept(alternatives []Defensible) {
 	g.target.Also = slices.Clone(g.target.Also)
+	g.accepted = map[string]string{}
 	for _, accepted := range alternatives {
-		if scope := atrium.Scope(accepted.Scope); scope == atrium.ScopeNone {
+		switch scope := atrium.Scope(accepted.Scope); {
+		case accepted.Finding != "":
+			g.accepted[accepted.Finding] = accepted.Why
+		case scope == atrium.ScopeNone:
 			g.mayDecline = true
-		} else {
+		default:
 			g.target.Also = append(g.target.Also, scope)
 		}
 	}
@@ -76,7 +81,15 @@ func (g *grading) judge() {
 	if g.plan.ablates() {
 		g.delivery()
 	}
+	if g.scenario.asked(AskSteps) {
+		g.order()
+	}
 	g.aftercare()
+	for _, e := range g.entries {
+		if letter, capped := g.policy.Caps.Findings[e.Code]; capped && !e.accepted {
+			g.limit(letter, strings.TrimSuffix(e.What, "."))
+		}
+	}
 	if i := slices.IndexFunc(g.entries, func(e entry) bool { return e.Severity == Critical }); i >= 0 {
 		if critical := g.policy.Caps.Critical; g.cap == "" || critical.Rank() <= g.cap.Rank() { // the harm is the better reason of two
 			g.cap, g.why = critical, "unsafe: "+g.entries[i].What
@@ -98,11 +111,17 @@ func (g *grading) grade() Grade {
 	if g.cap != "" {
 		letter = worse(letter, g.cap)
 	}
+	unsafe := slices.ContainsFunc(findings, func(f Finding) bool { return f.Severity == Critical })
+	floor := g.policy.Caps.FloorWhenSafe
+	if held := !unsafe && letter.Rank() < floor.Rank() && (g.cap == "" || g.cap.Rank() >= floor.Rank()); held {
+		letter = floor
+	} else {
+		floor = ""
+	}
 	return Grade{
 		Scenario: g.scenario.ID, ScenarioVersion: g.scenario.Version,
 		Policy: g.policy.ID, PolicyVersion: g.policy.Version, Model: g.result.Model,
-		Score: float64(score) / 100, Letter: letter, Cap: g.cap, CapReason: g.why,
-		Unsafe:  slices.ContainsFunc(findings, func(f Finding) bool { return f.Severity == Critical }),
+		Score: float64(score) / 100, Letter: letter, Cap: g.cap, CapReason: g.why, Floor: floor, Unsafe: unsafe,
 		Pattern: string(g.pattern.Pattern), PatternRule: fmt.Sprintf("%s (%s)", g.pattern.Rule, g.pattern.Source),
 		TargetScope: string(g.target.Scope), MinimumScope: string(g.target.Minimum),
 		Parts: scores, Findings: findings, Result: g.result, Caution: Caution,

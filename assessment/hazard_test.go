@@ -106,7 +106,7 @@ func TestPolicyRowsInGrades(t *testing.T) {
 	}{
 		{"very large, full set", huge, persistent.Expert[0].Plan, "scope-on-target", "A", "A+"},
 		{"very large, declined", huge, decline, "no-ablation-accepted", "A", "A+"},
-		{"declined without ground", persistent, decline, "ablation-left-out", "F", "F"},
+		{"declined without ground", persistent, decline, "ablation-left-out", "D", "D"},
 		{"sick sinus node, left atrium only", sick, left, "scope-on-target", "A", "A+"},
 		{"sick sinus node, both atria", sick, persistent.Expert[0].Plan, "scope-accepted", "A", "A+"},
 		{"emergency, ablated", emergency, left, "ablation-not-indicated", "D", "D"},

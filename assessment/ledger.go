@@ -8,13 +8,15 @@ const fullScore = 100_00
 // entry is a finding with its price in hundredths of a point.
 type entry struct {
 	Finding
-	cost int
+	cost     int
+	accepted bool // the scenario accepts it: no price, no cap
 }
 
 // ledger collects the findings of one plan.
 type ledger struct {
-	policy  Policy
-	entries []entry
+	policy   Policy
+	entries  []entry
+	accepted map[string]string // findings the scenario accepts, with its reason
 }
 
 // find enters a finding at the price the policy sets for its code, none for codes the policy does not price.
@@ -28,8 +30,13 @@ func (l *ledger) findAt(code, what string, place *Place, cost int) *entry {
 	if !known {
 		panic("assessment: no finding " + code)
 	}
-	l.entries = append(l.entries, entry{cost: cost, Finding: Finding{
-		Code: code, Part: k.part, Severity: k.severity, What: what, Why: k.why, Source: k.source, Place: place, Evidence: k.evidence}})
+	e := entry{cost: cost, Finding: Finding{
+		Code: code, Part: k.part, Severity: k.severity, What: what, Why: k.why, Source: k.source, Place: place, Evidence: k.evidence}}
+	if why, ok := l.accepted[code]; ok && k.severity != Critical {
+		e.accepted, e.cost, e.Severity = true, 0, Remark
+		e.What += " Accepted here: " + why
+	}
+	l.entries = append(l.entries, e)
 	return &l.entries[len(l.entries)-1]
 }
 

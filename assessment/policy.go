@@ -20,8 +20,9 @@ type Policy struct {
 	Letters    []LetterCut        `json:"letters" yaml:"letters"`       // falling; the last takes everything else
 	Caps       Caps               `json:"caps" yaml:"caps"`             // the best letter a plan can get all the same
 	Closing    Closing            `json:"closing" yaml:"closing"`       // what an open circuit costs
-	Hazards    Hazards            `json:"hazards" yaml:"hazards"`       // thresholds; common practice, no source
+	Hazards    []Threshold        `json:"hazards" yaml:"hazards"`       // how near a lesion may come to what must not be harmed
 	Deductions map[string]float64 `json:"deductions" yaml:"deductions"` // points each finding takes, by code
+	Told       Telling            `json:"told" yaml:"told"`             // what a patient may be told to expect
 	Rows       []PolicyRow        `json:"rows" yaml:"rows"`             // the first that matches applies
 }
 
@@ -40,9 +41,11 @@ type LetterCut struct {
 
 // Caps are the best letters a plan can get whatever its score.
 type Caps struct {
-	AtMinimum    Letter `json:"at_minimum" yaml:"at_minimum"`
-	BelowMinimum Letter `json:"below_minimum" yaml:"below_minimum"`
-	Critical     Letter `json:"critical" yaml:"critical"`
+	AtMinimum     Letter            `json:"at_minimum" yaml:"at_minimum"`
+	BelowMinimum  Letter            `json:"below_minimum" yaml:"below_minimum"`
+	Critical      Letter            `json:"critical" yaml:"critical"`
+	FloorWhenSafe Letter            `json:"floor_when_safe,omitempty" yaml:"floor_when_safe,omitempty"` // the worst letter of a plan without a critical finding
+	Findings      map[string]Letter `json:"findings,omitempty" yaml:"findings,omitempty"`               // the best letter with a finding of this code
 }
 
 // Closing says what is charged for each thing the target scope should have closed: Points are shared out over the target's goals in
@@ -52,11 +55,28 @@ type Closing struct {
 	Shares map[Goal]float64 `json:"shares" yaml:"shares"`
 }
 
-// Hazards are the distances from which a lesion counts as too near.
-type Hazards struct {
-	SinusNodeMM          float64 `json:"sinus_node_mm" yaml:"sinus_node_mm"`
-	AVNodeMM             float64 `json:"av_node_mm" yaml:"av_node_mm"`
-	PosteriorWallDegrees float64 `json:"posterior_wall_degrees" yaml:"posterior_wall_degrees"` // round the middle of the wall between the veins
+// Threshold is the distance below which a lesion made with one of the energies is too near a structure.
+type Threshold struct {
+	Structure string          `json:"structure" yaml:"structure"`                   // as in atrium.Hazard
+	Energies  []atrium.Energy `json:"energies,omitempty" yaml:"energies,omitempty"` // any, also one not named, when left out
+	WithinMM  float64         `json:"within_mm" yaml:"within_mm"`
+	Source    string          `json:"source" yaml:"source"` // or 'common practice, no source'
+}
+
+// Telling is what published figures let a patient expect. What is told is judged by the middle of its interval, and by its width.
+type Telling struct {
+	WidestSinusRhythm float64       `json:"widest_sinus_rhythm" yaml:"widest_sinus_rhythm"` // percent points; a wider interval says nothing
+	WidestPacemaker   float64       `json:"widest_pacemaker" yaml:"widest_pacemaker"`
+	Expect            []Expectation `json:"expect" yaml:"expect"` // the first that matches applies
+}
+
+// Expectation is what may be expected of some scopes in some patients, in percent, with the figures it rests on.
+type Expectation struct {
+	Scopes      []atrium.Scope `json:"scopes" yaml:"scopes"`
+	When        Conditions     `json:"when" yaml:"when"`
+	SinusRhythm Range          `json:"sinus_rhythm_percent" yaml:"sinus_rhythm_percent"` // at 12 months
+	Pacemaker   Range          `json:"pacemaker_percent" yaml:"pacemaker_percent"`       // within a year
+	Evidence    []Evidence     `json:"evidence" yaml:"evidence"`
 }
 
 // PolicyRow is one rule: for patients that meet When the target is Target.
@@ -80,6 +100,7 @@ type Conditions struct {
 	Urgency                   []string     `json:"urgency,omitempty" yaml:"urgency,omitempty"`
 	LeftAtriumOpened          *bool        `json:"left_atrium_opened,omitempty" yaml:"left_atrium_opened,omitempty"`
 	TricuspidWork             *bool        `json:"tricuspid_work,omitempty" yaml:"tricuspid_work,omitempty"`
+	RedoChest                 *bool        `json:"redo_chest,omitempty" yaml:"redo_chest,omitempty"`
 	LeftAtriumBelowMM         float64      `json:"left_atrium_below_mm,omitempty" yaml:"left_atrium_below_mm,omitempty"`
 	LeftAtriumAboveMM         float64      `json:"left_atrium_above_mm,omitempty" yaml:"left_atrium_above_mm,omitempty"`
 	MitralRegurgitationAtMost string       `json:"mitral_regurgitation_at_most,omitempty" yaml:"mitral_regurgitation_at_most,omitempty"`

@@ -2,6 +2,7 @@ package assessment
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -43,9 +44,8 @@ func (pol Policy) Validate() strict.Faults {
 	pol.checkWeights(&faults)
 	pol.checkLetters(&faults)
 	pol.checkCosts(&faults)
-	checkRange(&faults, "hazards.sinus_node_mm", pol.Hazards.SinusNodeMM, 0, 30)
-	checkRange(&faults, "hazards.av_node_mm", pol.Hazards.AVNodeMM, 0, 30)
-	checkRange(&faults, "hazards.posterior_wall_degrees", pol.Hazards.PosteriorWallDegrees, 0, 60)
+	pol.checkHazards(&faults)
+	pol.Told.check(&faults)
 	before := len(faults.List)
 	pol.checkRows(&faults)
 	if len(faults.List) == before {
@@ -86,6 +86,13 @@ func (pol Policy) checkLetters(faults *strict.Faults) {
 	checkAmong(faults, "caps.at_minimum", pol.Caps.AtMinimum, letters)
 	checkAmong(faults, "caps.below_minimum", pol.Caps.BelowMinimum, letters)
 	checkAmong(faults, "caps.critical", pol.Caps.Critical, letters)
+	if pol.Caps.FloorWhenSafe != "" {
+		checkAmong(faults, "caps.floor_when_safe", pol.Caps.FloorWhenSafe, letters)
+	}
+	for _, code := range slices.Sorted(maps.Keys(pol.Caps.Findings)) {
+		checkAmong(faults, "caps.findings."+code, code, Codes())
+		checkAmong(faults, "caps.findings."+code, pol.Caps.Findings[code], letters)
+	}
 }
 
 // checkCosts checks what findings and open circuits take.
@@ -123,13 +130,7 @@ func (pol Policy) checkRows(faults *strict.Faults) {
 		checkText(faults, field+".says", row.Says, 1, 300)
 		row.checkScopes(faults, field)
 		row.When.check(faults, field+".when")
-		if len(row.Evidence) == 0 {
-			faults.Add(field+".evidence", "must have at least one figure or 'common practice, no source'")
-		}
-		for j, e := range row.Evidence {
-			checkText(faults, fmt.Sprintf("%s.evidence[%d].text", field, j), e.Text, 1, 400)
-			checkText(faults, fmt.Sprintf("%s.evidence[%d].source", field, j), e.Source, 1, 300)
-		}
+		checkEvidence(faults, field, row.Evidence)
 	}
 }
 

@@ -16,6 +16,7 @@ func TestDefaultPolicy(t *testing.T) {
 	type patient = assessment.Patient
 	open := assessment.Operation{Primary: "mitral", Urgency: "elective", OnBypass: true, LeftAtriumOpened: true}
 	shut := assessment.Operation{Primary: "coronary", Urgency: "elective", OnBypass: true}
+	redo := assessment.Operation{Primary: "mitral", Urgency: "elective", OnBypass: true, LeftAtriumOpened: true, RedoChest: true}
 	emergency := assessment.Operation{Primary: "mitral", Urgency: "emergency", OnBypass: true, LeftAtriumOpened: true}
 	tests := []struct {
 		name            string
@@ -38,6 +39,8 @@ func TestDefaultPolicy(t *testing.T) {
 		{"permanent", af.Permanent, patient{LeftAtriumMM: 50}, open, atrium.ScopeNone, "", "permanent"},
 		{"clot, closed", af.Persistent, patient{LeftAtriumMM: 50, ThrombusOnImaging: true}, shut, atrium.ScopeNone, "", "thrombus-left-atrium-closed"},
 		{"clot, opened", af.Persistent, patient{LeftAtriumMM: 50, ThrombusOnImaging: true}, open, atrium.ScopeBiatrial, atrium.ScopeLeftAtrial, "non-paroxysmal"},
+		{"persistent, redo", af.Persistent, patient{LeftAtriumMM: 50}, redo, atrium.ScopeBiatrial, atrium.ScopeLeftAtrial, "non-paroxysmal-redo-chest"},
+		{"paroxysmal, redo", af.Paroxysmal, patient{LeftAtriumMM: 50}, redo, atrium.ScopeLeftAtrial, atrium.ScopeBox, "paroxysmal"},
 		{"emergency", af.Paroxysmal, patient{LeftAtriumMM: 40}, emergency, atrium.ScopeNone, "", "emergency"},
 	}
 	for _, tt := range tests {
@@ -112,17 +115,30 @@ func TestDecodePolicyRefuses(t *testing.T) {
 		{"letters out of order", "at_least: 93", "at_least: 98", "letters[1]", "worse letter"},
 		{"unknown letter", "letter: B+", "letter: E", "letters[3].letter", `"E" is unknown`},
 		{"no last letter", "  - {letter: F, at_least: 0}\n", "", "letters", "must start at 0"},
-		{"unknown cap", "critical: F}", "critical: Z}", "caps.critical", "unknown"},
+		{"unknown cap", "critical: F\n", "critical: Z\n", "caps.critical", "unknown"},
 		{"deduction missing", "  gap: 1\n", "", "deductions.gap", "must be given"},
 		{"unknown deduction", "  gap: 1\n", "  gap: 1\n  ennui: 1\n", "deductions.ennui", "unknown"},
 		{"negative deduction", "  gap: 1\n", "  gap: -1\n", "deductions.gap", "between 0 and 100"},
 		{"goal missing", "mitral: 2, ", "", "closing.shares.mitral", "must be given"},
-		{"unknown scope", "target: box", "target: boxes", "rows[5].target", `"boxes" is unknown`},
-		{"minimum above target", "minimum: pulmonary-vein-isolation", "minimum: biatrial", "rows[5].minimum", "more than the target"},
-		{"unknown pattern", "[paroxysmal], left_atrium_opened: false, left", "[sometimes], left_atrium_opened: false, left", "rows[5].when.patterns[0]", "unknown"},
+		{"unknown scope", "target: box", "target: boxes", "rows[6].target", `"boxes" is unknown`},
+		{"minimum above target", "minimum: pulmonary-vein-isolation", "minimum: biatrial", "rows[6].minimum", "more than the target"},
+		{"unknown pattern", "[paroxysmal], left_atrium_opened: false, left", "[sometimes], left_atrium_opened: false, left", "rows[6].when.patterns[0]", "unknown"},
 		{"no row for someone", "    when: {patterns: [permanent]}\n", "    when: {patterns: [permanent], thrombus: true}\n", "rows", "no row is for permanent AF"},
 		{"unknown field", "title: Default", "titel: Default", "titel", "unknown field"},
 		{"row id twice", "- id: permanent", "- id: emergency", "rows[1].id", "given once"},
+		{"unknown floor", "floor_when_safe: D", "floor_when_safe: E", "caps.floor_when_safe", "unknown"},
+		{"cap of an unknown finding", "    near-sinus-node: B\n", "    near-the-bone: B\n", "caps.findings.near-the-bone", "unknown"},
+		{"unknown cap of a finding", "    near-sinus-node: B\n", "    near-sinus-node: E\n", "caps.findings.near-sinus-node", "unknown"},
+		{"unknown structure", "{structure: sinus-node,", "{structure: spleen,", "hazards[0].structure", "unknown"},
+		{"distance out of range", "within_mm: 5,", "within_mm: 50,", "hazards[0].within_mm", "between 0 and 30"},
+		{"unknown energy", "energies: [unipolar-rf]", "energies: [laser]", "hazards[2].energies[0]", "unknown"},
+		{"threshold twice", "{structure: av-node,", "{structure: sinus-node,", "hazards[1]", "has a threshold for bipolar-rf already"},
+		{"threshold without source", "within_mm: 5, source: \"common practice, no source\"", "within_mm: 5, source: \"\"", "hazards[0].source", "between 1"},
+		{"nothing is too wide", "widest_sinus_rhythm: 30", "widest_sinus_rhythm: 0", "told.widest_sinus_rhythm", "between 1 and 100"},
+		{"expectation of nothing", "    - scopes: [none]\n", "    - scopes: []\n", "told.expect[0].scopes", "at least one"},
+		{"expectation of an unknown scope", "    - scopes: [none]\n", "    - scopes: [some]\n", "told.expect[0].scopes[0]", "unknown"},
+		{"expectation upside down", "{low: 0, high: 5}", "{low: 50, high: 5}", "told.expect[0].sinus_rhythm_percent.low", "not be more than high"},
+		{"a scope nothing is expected of", "    - scopes: [box]\n", "    - scopes: [none]\n", "told.expect", "without conditions for box"},
 		{"no reasons", "    reasons: [rhythm-control-given-up]\n", "", "rows[1].reasons", "right reasons"},
 	}
 	for _, tt := range tests {

@@ -19,6 +19,9 @@ func GradeReport(w io.Writer, g Grade) error {
 	if g.Cap != "" {
 		wrap(&b, fmt.Sprintf("Capped at %s: %s.", g.Cap, strings.TrimSuffix(g.CapReason, ".")), "")
 	}
+	if g.Floor != "" {
+		wrap(&b, fmt.Sprintf("Held at %s: less is for what is unsafe.", g.Floor), "")
+	}
 	fmt.Fprintf(&b, "\nScenario %s version %d, policy %s version %d, model %s\n", g.Scenario, g.ScenarioVersion, g.Policy, g.PolicyVersion, g.Model)
 	wrap(&b, fmt.Sprintf("AF pattern: %s, because %s.", g.Pattern, g.PatternRule), "")
 	amount := "No lines are planned."

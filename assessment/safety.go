@@ -2,6 +2,7 @@ package assessment
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"isthmus/assessment/atrium"
@@ -16,22 +17,21 @@ func (g *grading) safety() {
 	if !g.plan.ablates() {
 		return
 	}
+	g.tooNear()
 	for i, drawn := range g.result.Lesions {
-		if drawn.Chamber == atrium.RightAtrium {
-			g.nodes(i, drawn)
-			continue
+		if drawn.Chamber == atrium.LeftAtrium {
+			g.posteriorHeat(i, drawn)
+			g.ringOnVein(i, drawn)
 		}
-		g.posteriorHeat(i, drawn)
-		g.ringOnVein(i, drawn)
 	}
 }
 
 // clot judges what is done while there is thrombus in the left atrium. Clearing it first needs the left atrium open.
 func (g *grading) clot() {
-	if !g.scenario.Patient.ThrombusOnImaging {
+	if !g.hasClot() {
 		return
 	}
-	cleared := g.plan.LeftAppendage.ClotFirst && g.scenario.Operation.LeftAtriumOpened
+	cleared := g.clearsClot()
 	handled := g.plan.LeftAppendage.State != atrium.AppendageKept
 	at := &Place{Chamber: atrium.LeftAtrium, At: unit(appendage)}
 	switch {
@@ -48,23 +48,56 @@ func (g *grading) clot() {
 // appendage is the left appendage's mouth.
 var appendage = atrium.Vec{-0.86, 0.42, -0.28}
 
-// nodes measures how near a right atrial lesion comes to the sinus node and the AV node.
-func (g *grading) nodes(i int, drawn atrium.DrawnLesion) {
-	radius := atrium.RadiusMM(atrium.RightAtrium, g.scenario.Patient.RightAtriumMM)
-	for _, node := range []struct {
-		code, name string
-		at         atrium.Vec
-		limit      float64
-	}{
-		{"near-sinus-node", "sinus node", atrium.SinusNode, g.policy.Hazards.SinusNodeMM},
-		{"near-av-node", "AV node", atrium.AVNode, g.policy.Hazards.AVNodeMM},
-	} {
-		mm := nearest(drawn.Path, drawn.Closed, node.at) * radius
-		if mm < node.limit {
-			what := fmt.Sprintf("%s passes %.1f mm from the %s; keep %g mm away.", capital(g.lesionName(i)), mm, node.name, node.limit)
-			g.find(node.code, what, &Place{Chamber: atrium.RightAtrium, At: unit(node.at), Lesion: &i})
+// harms are the structures a lesion can harm: in words, and the finding it raises.
+var harms = map[string]struct{ name, code string }{
+	"sinus-node":            {"sinus node", "near-sinus-node"},
+	"av-node":               {"AV node", "near-av-node"},
+	"sinus-node-artery":     {"artery of the sinus node", "near-sinus-node-artery"},
+	"oesophagus":            {"oesophagus", "posterior-wall-heat"},
+	"circumflex-artery":     {"circumflex artery", "near-circumflex-artery"},
+	"right-coronary-artery": {"right coronary artery", "near-right-coronary-artery"},
+	"right-phrenic-nerve":   {"right phrenic nerve", "near-phrenic-nerve"},
+	"left-phrenic-nerve":    {"left phrenic nerve", "near-phrenic-nerve"},
+}
+
+// tooNear holds the distances the model measured to the policy's thresholds for the energy of each lesion. A sinus node that is sick
+// already has less to lose.
+func (g *grading) tooNear() {
+	sick := false
+	for _, h := range g.result.Hazards {
+		for _, limit := range g.policy.Hazards {
+			energy := g.plan.Lesions[h.Lesion].Energy
+			if limit.Structure != h.Structure || h.DistanceMM >= limit.WithinMM || len(limit.Energies) > 0 && !slices.Contains(limit.Energies, energy) {
+				continue
+			}
+			harm := harms[h.Structure]
+			what := fmt.Sprintf("%s passes %.1f mm from the %s", capital(g.lesionName(h.Lesion)), h.DistanceMM, harm.name)
+			if len(limit.Energies) > 0 {
+				what += " with " + energyNames[energy]
+			}
+			what += fmt.Sprintf("; keep %g mm away.", limit.WithinMM)
+			place := g.near(h)
+			found := g.find(harm.code, what, place)
+			found.Source = strings.TrimPrefix(found.Source+"; threshold: "+limit.Source, "; ")
+			if h.Structure == "sinus-node" && g.scenario.Patient.SinusNodeDisease && !g.scenario.Patient.Pacemaker && !sick {
+				sick = true
+				g.find("sick-sinus-node-at-risk", "The sinus node is sick already, and a line runs close to it.", place)
+			}
+			break
 		}
 	}
+}
+
+// near points at the structure a lesion comes near.
+func (g *grading) near(h atrium.Hazard) *Place {
+	drawn := g.result.Lesions[h.Lesion]
+	place := &Place{Chamber: drawn.Chamber, Lesion: &h.Lesion}
+	for _, site := range atrium.Sites() {
+		if site.ID == h.Structure {
+			place.At = site.At
+		}
+	}
+	return place
 }
 
 // posteriorHeat flags one-sided radiofrequency on the wall in front of the oesophagus.
@@ -72,10 +105,14 @@ func (g *grading) posteriorHeat(i int, drawn atrium.DrawnLesion) {
 	if g.plan.Lesions[i].Energy != atrium.UnipolarRF {
 		return
 	}
-	if degrees(nearest(drawn.Path, drawn.Closed, posteriorWall)) < g.policy.Hazards.PosteriorWallDegrees {
+	if degrees(nearest(drawn.Path, drawn.Closed, posteriorWall)) < 25 {
 		what := capital(g.lesionName(i)) + " burns the posterior wall with unipolar heat."
 		g.find("posterior-wall-heat", what, &Place{Chamber: atrium.LeftAtrium, At: unit(posteriorWall), Lesion: &i})
 	}
+}
+
+var energyNames = map[atrium.Energy]string{
+	atrium.BipolarRF: "the radiofrequency clamp", atrium.UnipolarRF: "unipolar radiofrequency", atrium.Cryo: "cold", atrium.Incision: "an incision",
 }
 
 // ringOnVein flags a drawn ring that runs inside a vein's mouth instead of round it.
@@ -93,7 +130,8 @@ func (g *grading) ringOnVein(i int, drawn atrium.DrawnLesion) {
 	}
 }
 
-// lesionName names a lesion of the plan for people; drawn ones are numbered among themselves, as on the map.
+// lesionName names a lesion of the plan for people; drawn ones are numbered among themselves, as on the map, with the named lesion whose
+// work they do.
 func (g *grading) lesionName(i int) string {
 	if i >= 0 && i < len(g.plan.Lesions) && g.plan.Lesions[i].Name != "" {
 		return "the " + strings.ReplaceAll(string(g.plan.Lesions[i].Name), "-", " ")
@@ -104,5 +142,9 @@ func (g *grading) lesionName(i int) string {
 			number++
 		}
 	}
-	return fmt.Sprintf("drawn %d", number)
+	name := fmt.Sprintf("drawn %d", number)
+	if i >= 0 && i < len(g.result.Lesions) && g.result.Lesions[i].Recognised != "" {
+		name += " (" + strings.ReplaceAll(string(g.result.Lesions[i].Recognised), "-", " ") + ")"
+	}
+	return name
 }

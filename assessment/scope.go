@@ -46,7 +46,9 @@ func (g *grading) noAblationWanted() {
 		if row.CapWhenAblated == g.policy.Caps.Critical {
 			g.find("ablation-unsafe", "Ablation is itself the hazard here: "+row.Says+".", nil)
 		}
-		g.limit(row.CapWhenAblated, "ablation where the policy asks for none: "+row.Says)
+		if _, accepted := g.accepted["ablation-not-indicated"]; !accepted {
+			g.limit(row.CapWhenAblated, "ablation where the policy asks for none: "+row.Says)
+		}
 	}
 }
 
@@ -57,12 +59,15 @@ func (g *grading) ablationWanted() (wanted atrium.Scope) {
 		g.find("no-ablation-accepted", "No ablation."+g.acceptedBecause(atrium.ScopeNone), nil)
 		return atrium.ScopeNone
 	}
-	g.find("ablation-left-out", fmt.Sprintf("No ablation is planned; the policy asks for %s: %s.", scopeNames[g.target.Scope], row.Says), nil)
+	if left := g.find("ablation-left-out", fmt.Sprintf("No ablation is planned; the policy asks for %s: %s.", scopeNames[g.target.Scope], row.Says), nil); left.accepted {
+		return atrium.ScopeNone
+	}
 	g.limit(g.policy.Caps.BelowMinimum, "no ablation where the policy asks for it")
-	return g.target.Scope
+	return g.target.least()
 }
 
-// scopeReached judges the scope of a plan that ablates.
+// scopeReached judges the scope of a plan that ablates. What the lines should have closed is the least that is accepted in full: who
+// goes further owes no more, and who falls short is not charged for what was never asked.
 func (g *grading) scopeReached() (wanted atrium.Scope) {
 	row, have, target := g.target.Row, g.result.Scope, g.target.Scope
 	amount := fmt.Sprintf("The lines amount to %s; the policy asks for %s (%s).", scopeNames[have], scopeNames[target], row.Says)
@@ -74,33 +79,43 @@ func (g *grading) scopeReached() (wanted atrium.Scope) {
 			amount += g.acceptedBecause(have)
 		}
 		g.find(code, amount, nil)
-		g.largeAtrium()
-		return have
 	case BeyondNeed:
 		beyond := have.Rank() - target.Rank()
 		g.findAt("scope-beyond-need", amount, nil, beyond*hundredths(g.policy.Deductions["scope-beyond-need"]))
-		return target
 	case AtMinimum:
-		g.find("scope-at-minimum", amount, nil)
-		g.limit(g.policy.Caps.AtMinimum, "the scope is the acceptable minimum")
+		if !g.find("scope-at-minimum", amount, nil).accepted {
+			g.limit(g.policy.Caps.AtMinimum, "the scope is the acceptable minimum")
+		}
 	default:
-		lacking := g.target.Minimum.Rank() - have.Rank() - 1
-		cost := hundredths(g.policy.Deductions["scope-below-minimum"]) + max(0, lacking)*hundredths(g.policy.Deductions["scope-further-below"])
-		g.findAt("scope-below-minimum", amount+" The least that is acceptable is "+scopeNames[g.target.Minimum]+".", nil, cost)
-		g.limit(g.policy.Caps.BelowMinimum, "the scope is below the acceptable minimum")
+		g.below(amount)
 	}
 	g.largeAtrium()
-	return target
+	return g.target.least()
 }
 
-// acceptedBecause gives the scenario's reason for accepting a scope the policy does not ask for.
+// below charges for a scope that is less than acceptable, and more for each further scope it lacks.
+func (g *grading) below(amount string) {
+	minimum := g.target.Minimum
+	if least := g.target.least(); least.Rank() < minimum.Rank() {
+		minimum = least
+	}
+	lacking := minimum.Rank() - g.result.Scope.Rank() - 1
+	cost := hundredths(g.policy.Deductions["scope-below-minimum"]) + max(0, lacking)*hundredths(g.policy.Deductions["scope-further-below"])
+	if !g.findAt("scope-below-minimum", amount+" The least that is acceptable is "+scopeNames[minimum]+".", nil, cost).accepted {
+		g.limit(g.policy.Caps.BelowMinimum, "the scope is below the acceptable minimum")
+	}
+}
+
+// acceptedBecause gives the scenario's reason for accepting a scope the policy does not ask for: the reason for that scope, or for the
+// most it accepts below it.
 func (g *grading) acceptedBecause(scope atrium.Scope) string {
+	because, rank := " The policy accepts it as well.", -1
 	for _, d := range g.scenario.Alternative {
-		if d.Scope == string(scope) {
-			return " Accepted here: " + d.Why
+		if r := atrium.Scope(d.Scope).Rank(); r > rank && r <= scope.Rank() && (r > 0 || scope == atrium.ScopeNone) {
+			because, rank = " Accepted here: "+d.Why, r
 		}
 	}
-	return " The policy accepts it as well."
+	return because
 }
 
 // largeAtrium flags vein isolation alone in a large left atrium or with more than moderate regurgitation, whatever the target.

@@ -33,7 +33,7 @@ func (pol Policy) Target(pattern af.Pattern, p Patient, op Operation) (Target, e
 // hold reports whether every condition is met.
 func (c Conditions) hold(pattern af.Pattern, p Patient, op Operation) bool {
 	return among(c.Patterns, pattern) && among(c.Primary, op.Primary) && among(c.Urgency, op.Urgency) &&
-		is(c.LeftAtriumOpened, op.LeftAtriumOpened) && is(c.TricuspidWork, op.TricuspidWork) &&
+		is(c.LeftAtriumOpened, op.LeftAtriumOpened) && is(c.TricuspidWork, op.TricuspidWork) && is(c.RedoChest, op.RedoChest) &&
 		is(c.Thrombus, p.ThrombusOnImaging) && is(c.SinusNodeDisease, p.SinusNodeDisease) && is(c.Pacemaker, p.Pacemaker) &&
 		(c.LeftAtriumBelowMM == 0 || p.LeftAtriumMM < c.LeftAtriumBelowMM) &&
 		(c.LeftAtriumAboveMM == 0 || p.LeftAtriumMM > c.LeftAtriumAboveMM) &&
@@ -64,7 +64,7 @@ func (t Target) Against(scope atrium.Scope) string {
 	switch {
 	case t.Scope == atrium.ScopeNone && scope == atrium.ScopeNone:
 		return NotApplicable
-	case scope == t.Scope, slices.Contains(t.Also, scope):
+	case scope == t.Scope, slices.Contains(t.Also, scope), scope.Rank() >= t.least().Rank() && scope.Rank() < t.Scope.Rank():
 		return AtTarget
 	case scope.Rank() > t.Scope.Rank():
 		return BeyondNeed
@@ -72,6 +72,18 @@ func (t Target) Against(scope atrium.Scope) string {
 		return AtMinimum
 	}
 	return BelowMinimum
+}
+
+// least is the least scope that is accepted in full: the target, or less where less is accepted as well. What falls short is priced
+// against it.
+func (t Target) least() atrium.Scope {
+	least := t.Scope
+	for _, also := range t.Also {
+		if also.Rank() < least.Rank() {
+			least = also
+		}
+	}
+	return least
 }
 
 // ScopeAgainstPolicy judges the scope of a real case by what a case record knows: what it does not (regurgitation, clot, sinus node) is

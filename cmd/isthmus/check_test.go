@@ -48,9 +48,9 @@ var planted = []struct {
 	{"meaning of a policy", "policy", []mistake{
 		{"weights: {scope: 35", "weights: {scope: 30", "weights", "must add up to 100, not 95"},
 		{"{letter: A, at_least: 93}", "{letter: A, at_least: 99}", "letters[1]", "a worse letter at a lower score"},
-		{"critical: F}", "critical: G}", "caps.critical", `"G" is unknown`},
+		{"critical: F\n", "critical: G\n", "caps.critical", `"G" is unknown`},
 		{"  gap: 1\n", "  gap: -1\n", "deductions.gap", "between 0 and 100 points"},
-		{"{sinus_node_mm: 5,", "{sinus_node_mm: 500,", "hazards.sinus_node_mm", "must be between 0 and 30"},
+		{"{structure: sinus-node, within_mm: 5,", "{structure: sinus-node, within_mm: 500,", "hazards[0].within_mm", "must be between 0 and 30"},
 		{"urgency: [emergency]", "urgency: [soonish]", "rows[0].when.urgency[0]", `"soonish" is unknown`},
 		{"- id: permanent\n", "- id: emergency\n", "rows[1].id", "given once"},
 	}},

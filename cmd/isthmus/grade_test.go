@@ -60,7 +60,7 @@ func TestGrade(t *testing.T) {
 func TestGradeFromFiles(t *testing.T) {
 	scenario := filepath.Join("..", "..", "assessment", "pack", "scenarios", "01-persistent-mitral-repair.yaml")
 	strict := strings.Replace(string(assessment.DefaultPolicyYAML()), "{letter: A+, at_least: 97}", "{letter: A+, at_least: 100}", 1)
-	policy := write(t, "policy.yaml", strings.Replace(strict, "version: 1", "version: 7", 1))
+	policy := write(t, "policy.yaml", strings.Replace(strict, "version: 2", "version: 7", 1))
 	code, out, errs := command(t, "grade", samplePlan("persistent-mitral-repair-expert.json"), "-s", scenario, "--policy", policy, "--json")
 	if code != 0 || !strings.Contains(out, `"policy_version": 7`) {
 		t.Errorf("exit %d\n%s%s", code, out, errs)
