@@ -31,6 +31,8 @@ type Catalogue struct {
 	Events            []competency.Choice `json:"events"`
 	Reasons           []competency.Choice `json:"reasons"`
 	Scopes            []competency.Choice `json:"scopes"`
+	Steps             []competency.Choice `json:"steps"`
+	PacingWires       []competency.Choice `json:"pacing_wires"`
 	Authoring         assessment.Lists    `json:"authoring"` // what scenarios and scope policies are written with
 	Caution           string              `json:"caution"`
 }
@@ -113,7 +115,7 @@ func catalogue(leftMM, rightMM float64) Catalogue {
 			{ID: string(assessment.RhythmControlGivenUp), Name: "Rhythm control given up"}, {ID: string(assessment.Thrombus), Name: "Thrombus"},
 			{ID: string(assessment.Emergency), Name: "Emergency"}, {ID: string(assessment.RiskTooHigh), Name: "Risk too high"},
 		},
-		Scopes: competency.ScopeChoices, Authoring: assessment.AllLists(), Caution: atrium.Caution,
+		Scopes: competency.ScopeChoices, Steps: stepChoices, PacingWires: wireChoices, Authoring: assessment.AllLists(), Caution: atrium.Caution,
 	}
 	for _, lesion := range atrium.Catalogue() {
 		c.Lesions = append(c.Lesions, CatalogueLesion{ID: lesion.ID, Name: lesion.Name, Chamber: lesion.Chamber, Closed: lesion.Closed, Path: lesion.Path})
