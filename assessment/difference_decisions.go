@@ -122,7 +122,11 @@ func (c *comparison) followUp() {
 	}
 	y, t := after(c.yours.plan), after(c.theirs.plan)
 	months := func(a Aftercare) string { return "at least " + count(a.AnticoagulationMonths, "month") }
-	c.differ(ofKind("anticoagulation-short", Difference{Topic: TopicAftercare, About: "Anticoagulation", Yours: months(y), Theirs: months(t)}))
+	d := ofKind("anticoagulation-short", Difference{Topic: TopicAftercare, About: "Anticoagulation", Yours: months(y), Theirs: months(t)})
+	if min(y.AnticoagulationMonths, t.AnticoagulationMonths) >= leastAnticoagulationMonths {
+		d.Means, d.Source = "Both reach the least that is asked for; longer means less clot and more bleeding.", commonPractice
+	}
+	c.differ(d)
 	c.differ(ofKind("anticoagulation-stopped", Difference{
 		Topic: TopicAftercare, About: "Anticoagulation afterwards", Yours: inWords(y.AnticoagulationThen), Theirs: inWords(t.AnticoagulationThen),
 	}))
@@ -133,5 +137,15 @@ func (c *comparison) followUp() {
 		sorted := slices.Sorted(slices.Values(a.MonitoringMonths))
 		return fmt.Sprintf("%d hours at months %s", a.MonitoringHours, strings.Trim(strings.ReplaceAll(fmt.Sprint(sorted), " ", ", "), "[]"))
 	}
-	c.differ(ofKind("monitoring-short", Difference{Topic: TopicAftercare, About: "Rhythm recording", Yours: monitoring(y), Theirs: monitoring(t)}))
+	d = ofKind("monitoring-short", Difference{Topic: TopicAftercare, About: "Rhythm recording", Yours: monitoring(y), Theirs: monitoring(t)})
+	if y.recordsEnough() && t.recordsEnough() {
+		d.Means, d.Source = "Both record enough for the definition of success; longer recordings find more silent AF.", commonPractice
+	}
+	c.differ(d)
+}
+
+// recordsEnough reports whether the recordings meet the definition of success.
+func (a Aftercare) recordsEnough() bool {
+	missing := slices.ContainsFunc(monitoringMonths, func(m int) bool { return !slices.Contains(a.MonitoringMonths, m) })
+	return !missing && a.MonitoringHours >= leastMonitoringHours
 }

@@ -143,11 +143,16 @@ func (c *comparison) circuit(chamber atrium.Chamber, yours, theirs *atrium.Circu
 		c.differ(d)
 		return
 	}
-	c.differ(ofKind(circuitCode(chamber, *one), d))
+	in := c.yours.result
+	if yours == nil {
+		in = c.theirs.result
+	}
+	c.differ(ofKind(circuitCode(chamber, *one, in.PosteriorWallIsolated), d))
 }
 
-// circuitCode is the finding that a circuit left would be.
-func circuitCode(chamber atrium.Chamber, c atrium.Circuit) string {
+// circuitCode is the finding that a circuit left would be. Round the veins alone it belongs to an open wall; round a closed box to the
+// mitral annulus, which the box is not joined to.
+func circuitCode(chamber atrium.Chamber, c atrium.Circuit, boxed bool) string {
 	switch {
 	case chamber == atrium.RightAtrium && round(c, atrium.TricuspidAnnulus):
 		return "tricuspid-circuit"
@@ -157,7 +162,7 @@ func circuitCode(chamber atrium.Chamber, c atrium.Circuit) string {
 		return "coronary-sinus-left"
 	case round(c, atrium.LeftAppendageStump):
 		return "appendage-stump-circuit"
-	case onlyVeins(c):
+	case onlyVeins(c) && !boxed:
 		return "posterior-wall-connected"
 	}
 	return "perimitral-circuit"

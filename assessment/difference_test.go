@@ -121,6 +121,9 @@ func TestCompare(t *testing.T) {
 		{"persistent-mitral-repair", 1, assessment.TopicLesion, "Mitral isthmus line", "not made", "cryothermy, 1 application, block not tested", "Without it a circuit round the mitral annulus stays open."},
 		{"persistent-mitral-repair", 1, assessment.TopicMeasure, "Delay of the left atrium in sinus rhythm", "0 ms", "44 ms", "late"},
 		{"persistent-mitral-repair", 2, assessment.TopicLesion, "Coronary sinus lesion", "not made", "cryothermy, 1 application, block not tested", "coronary sinus still carries a circuit"},
+		{"long-standing-huge-atrium", 2, assessment.TopicLesion, "Ends of the mitral isthmus line", "1 open end, 10.5 mm from the nearest boundary (mitral annulus)", "joined at its ends", "lengthens"},
+		{"long-standing-huge-atrium", 0, assessment.TopicEffect, "Wall between the veins", "connected", "isolated", "Three sides"},
+		{"paroxysmal-two-valves", 3, assessment.TopicMeasure, "Nearest to the sinus node", "2.3 mm", "no lesion in that atrium", "sinus node"},
 	} {
 		s := scenario(t, c.scenario)
 		yours, theirs := s.Flawed[c.flawed].Plan, s.Expert[0].Plan
