@@ -46,6 +46,13 @@ var refusals = []struct {
 	{competency.ErrWithdrawn, wrongState, ""},
 	{competency.ErrContentChanged, wrongState, ""},
 	{competency.ErrReasonMissing, invalid, ""},
+	{assessment.ErrReasonMissing, invalid, ""},
+	{assessment.ErrAnotherScenario, invalid, ""},
+	{assessment.ErrOwnEdition, ownScenario, ""},
+	{assessment.ErrNotDraft, wrongState, ""},
+	{assessment.ErrNotInReview, wrongState, ""},
+	{assessment.ErrNotRevisable, wrongState, ""},
+	{assessment.ErrRetired, wrongState, ""},
 	{store.ErrNotFound, notFound, "there is no such thing in a programme of yours"},
 	{store.ErrStale, stale, "somebody changed it meanwhile: load it again"},
 	{store.ErrDuplicate, alreadyThere, "such a thing is there already"},
@@ -91,7 +98,7 @@ func (s *server) problemOf(ctx context.Context, err error) error {
 func faultsIn(part string, faults strict.Faults) []Fault {
 	placed := make([]Fault, len(faults.List))
 	for i, fault := range faults.List {
-		placed[i] = Fault{Location: part, Message: fault.Message}
+		placed[i] = Fault{Location: part, Message: fault.Message, Line: fault.Line, Column: fault.Column}
 		if fault.Field != "" {
 			placed[i].Location = part + "." + fault.Field
 		}

@@ -15,6 +15,7 @@ import (
 type newPlan struct {
 	Scenario assessment.ScenarioID `json:"scenario" required:"true" maxLength:"100"`
 	Plan     assessment.Plan       `json:"plan" required:"true"`
+	Sitting  service.SittingID     `json:"sitting,omitempty" maxLength:"64" doc:"The open test it answers; absent for practice."`
 }
 
 func (s *server) registerPlans() {
@@ -35,10 +36,10 @@ func (s *server) registerPlans() {
 	}
 	register(s, operation{
 		id: "submit-plan", method: http.MethodPost, path: base + "/plans", tag: "Plans", object: policies.Plan, action: policies.Create,
-		summary: "Submit a plan for a scenario and have it graded", details: "A plan and its grade never change.", status: http.StatusCreated,
+		summary: "Submit a plan for a scenario and have it graded", details: "A plan and its grade never change. With a sitting it closes that test.", status: http.StatusCreated,
 	}, func(ctx context.Context, in *submission) (*made[service.Plan], error) {
 		plan, err := s.Service.SubmitPlan(ctx, actor(ctx), in.Programme, service.PlanSubmission{
-			Scenario: in.Body.Scenario, Plan: in.Body.Plan, IdempotencyKey: in.Key,
+			Scenario: in.Body.Scenario, Plan: in.Body.Plan, Sitting: in.Body.Sitting, IdempotencyKey: in.Key,
 		})
 		if err != nil {
 			return nil, err

@@ -23,6 +23,8 @@ type Problem struct {
 type Fault struct {
 	Location string `json:"location" doc:"Where: body.record.lesions[2].energy, query.limit, path.case, header.If-Match."`
 	Message  string `json:"message" doc:"What is wrong and what to do."`
+	Line     int    `json:"line,omitempty" doc:"Where in a file that was sent in a field; from 1."`
+	Column   int    `json:"column,omitempty" doc:"From 1."`
 }
 
 // Error says the problem in one line.
@@ -55,13 +57,14 @@ var (
 	signInFailed   = &kind{"sign-in-failed", "Sign-in failed", 401, "E-mail address and password do not belong together. It is not said which is wrong."}
 	forbidden      = &kind{"forbidden", "Not allowed", 403, "Your roles in the programme, and how you stand to the record, do not allow the act."}
 	selfSignOff    = &kind{"self-sign-off", "Own case", 403, "Nobody returns or signs off a case of their own."}
+	ownScenario    = &kind{"own-scenario", "Own scenario", 403, "Nobody approves a scenario they wrote in: another member of faculty reviews it."}
 	notSupervisor  = &kind{"not-supervisor", "Not the supervisor", 403, "Only the supervisor named in the case returns it or signs it off."}
 	crossOrigin    = &kind{"cross-origin", "Sent from another site", 403, "A browser sent a write from another site's page. Such a write is never carried out."}
 	notFound       = &kind{"not-found", "Not found", 404, "There is nothing at the address, or it is in a programme you are not a member of today."}
 	wrongMethod    = &kind{"method-not-allowed", "Not possible here", 405, "The address is right, the method is not."}
 	notAcceptable  = &kind{"not-acceptable", "No such format", 406, "Answers are JSON."}
 	tooSlow        = &kind{"request-timeout", "Sent too slowly", 408, "The body did not arrive in time."}
-	wrongState     = &kind{"wrong-state", "Not possible in this state", 409, "The case is in a state that does not allow the act: for example it is signed off already."}
+	wrongState     = &kind{"wrong-state", "Not possible in this state", 409, "The case or the scenario is in a state that does not allow the act: for example it is signed off already."}
 	notFacultyThen = &kind{"not-faculty-then", "Not faculty at the operation", 409, "The supervisor was not a faculty member of the programme at the operation date."}
 	alreadyThere   = &kind{"already-there", "Already there", 409, "Such a thing exists."}
 	noStandard     = &kind{"no-standard", "No standard", 409, "The programme has no standard yet, so nothing can be judged by it."}
@@ -81,7 +84,7 @@ var (
 
 // kinds lists every kind, by status.
 var kinds = []*kind{
-	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, notSupervisor, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
+	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, ownScenario, notSupervisor, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
 	wrongState, notFacultyThen, alreadyThere, noStandard, testOpen, testTaken, testOver,
 	stale, tooLarge, wrongMediaType, invalid, keyReused, noPrecondition, throttled,
 	internal, unavailable,

@@ -36,6 +36,8 @@ func TestShapes(t *testing.T) {
 	path, _ := w.submitted(biatrial())
 	made := w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201)
 	plan := made.header.Get("Location")
+	sitting := w.as("kofi").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).header.Get("Location")
+	w.as("amara").do("POST", in("/scope-policies"), validBodies()["add-scope-policy"]).want(201)
 	for _, c := range []struct{ who, path, item, want string }{
 		{"ines", "/api/session", "", "caution memberships person version"},
 		{"ines", "/api/session", "memberships", "programme programme_name roles"},
@@ -47,8 +49,8 @@ func TestShapes(t *testing.T) {
 		{"ines", in("/scenarios"), "items", "id my_attempts my_best_letter operation pattern title version"},
 		{"ines", in("/scenarios/" + scenarioID()), "", "attempts pattern scenario"},
 		{"ines", in("/scenarios/" + scenarioID()), "pattern", "icd_10_cm pattern rule source"},
-		{"ines", in("/plans"), "items", "attempt id letter pattern scenario scenario_title score submitted_at trainee trainee_name unsafe"},
-		{"ines", plan, "", "attempt grade id plan programme scenario scenario_title scenario_version submitted_at trainee trainee_name"},
+		{"ines", in("/plans"), "items", "attempt id letter mode pattern practised_before scenario scenario_title score submitted_at trainee trainee_name unsafe"},
+		{"ines", plan, "", "attempt grade id mode plan practised_before programme scenario scenario_title scenario_version submitted_at trainee trainee_name"},
 		{"ines", in("/cases"), "items", "age_days id operated_on operation pattern role scope status submitted_at supervisor supervisor_name trainee trainee_name updated_at"},
 		{"ines", path, "", "acts case caution may sign_offs supervisor_name trainee_name"},
 		{"ines", path, "acts", "at by by_name kind version"},
@@ -59,6 +61,12 @@ func TestShapes(t *testing.T) {
 		{"amara", in("/cohort"), "requirements", "id kind says target unit"},
 		{"amara", in("/standards"), "items", "created_at created_by in_force_from title version"},
 		{"amara", in("/standards/1"), "", "created_at created_by in_force_from title version yaml"},
+		{"kofi", in("/sittings"), "items", "attempt id practised_before scenario_id scenario_title scenario_version server_time started_at status trainee trainee_name"},
+		{"kofi", sitting, "", "attempt caution id plan practised_before revision scenario scenario_id scenario_title scenario_version server_time started_at status trainee trainee_name"},
+		{"kofi", sitting, "scenario", "attempts pattern scenario"},
+		{"ines", in("/scope-policies"), "items", "created_at created_by created_by_name id in_force in_force_from source title version"},
+		{"ines", in("/scope-policies/1"), "", "created_at created_by created_by_name id in_force in_force_from policy source title version"},
+		{"ines", in("/scope-policy"), "", "id in_force policy source title version yaml"},
 		{"amara", in("/audit"), "items", "act actor actor_name after_hash at before_hash hash object object_id prev_hash programme request_id seq"},
 	} {
 		body := json.RawMessage(w.as(c.who).do("GET", c.path, nil).want(200).body)

@@ -95,12 +95,18 @@ func (s *server) registerAll() {
 	s.registerCatalogue()
 	s.registerProgramme()
 	s.registerScenarios()
+	s.registerActivation()
 	s.registerPlans()
+	s.registerSittings()
+	s.registerLibrary()
+	s.registerAuthorActs()
+	s.registerReviewActs()
 	s.registerCases()
 	s.registerTraineeActs()
 	s.registerSupervisorActs()
 	s.registerStanding()
 	s.registerStandards()
+	s.registerScopePolicies()
 	s.registerAudit()
 }
 

@@ -7,6 +7,7 @@ import (
 	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
+	"isthmus/assessment"
 	"isthmus/assessment/pack"
 	"isthmus/competency"
 )
@@ -17,11 +18,20 @@ func scenarioID() string { return string(pack.Scenarios()[0].ID) }
 // validBodies are bodies that would be accepted, by operation.
 func validBodies() map[string]any {
 	return map[string]any{
-		"conduction": `{"lesions":[]}`, "create-case": recordOf{biatrial()}, "preview-case": recordOf{biatrial()}, "edit-case": recordOf{biatrial()},
+		"conduction": `{"lesions":[]}`, "activation": `{"lesions":[]}`, "create-case": recordOf{biatrial()}, "preview-case": recordOf{biatrial()}, "edit-case": recordOf{biatrial()},
 		"submit-plan": map[string]any{"scenario": scenarioID(), "plan": pack.Scenarios()[0].Expert[0].Plan},
 		"return-case": `{"reason":"Look again."}`, "withdraw-case": `{"reason":"Logged twice."}`, "sign-off-case": statement(biatrial()),
-		"add-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
+		"lesions": `{"lesions":[]}`, "start-sitting": map[string]string{"scenario": scenarioID()}, "save-sitting": `{"plan":{"lesions":[]}}`,
+		"add-scope-policy": map[string]any{"policy": ownPolicy(1), "in_force_from": "2026-07-01"},
+		"add-standard":     map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
 	}
+}
+
+// ownPolicy is a version of a programme's own scope policy.
+func ownPolicy(version int) assessment.Policy {
+	policy := assessment.DefaultPolicy()
+	policy.ID, policy.Version = "northern", version
+	return policy
 }
 
 // TestWalls tries every operation of a programme as a member of another one who has every role there: first with the foreign
@@ -32,7 +42,9 @@ func TestWalls(t *testing.T) {
 		path, tag := w.submitted(biatrial())
 		var plan service.Plan
 		w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201).into(&plan)
-		ids := strings.NewReplacer("{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1")
+		var sitting service.SittingView
+		w.as("ines").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).into(&sitting)
+		ids := strings.NewReplacer("{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1")
 		tried := 0
 		for _, op := range described(w) {
 			rest, inside := strings.CutPrefix(op.Path, base)
