@@ -61,10 +61,8 @@ func (c Checker) File(name string, data []byte) Check {
 
 // Scenario checks a scenario that has no file: mistakes have their field.
 func (c Checker) Scenario(s Scenario) Check {
-	found := Check{Scenario: s, Faults: s.Validate()}
-	found.Faults.List = append(found.Faults.List, c.Identifiers(s).List...)
-	if n := len(found.Faults.List); n > 0 {
-		found.Faults.List = found.Faults.List[:min(n, mostFaults)]
+	found := Check{Scenario: s, Faults: c.Mistakes(s)}
+	if len(found.Faults.List) > 0 {
 		return found
 	}
 	for i, a := range s.Expert {
@@ -74,6 +72,14 @@ func (c Checker) Scenario(s Scenario) Check {
 		c.answer(&found, fmt.Sprintf("flawed[%d]", i), a.Plan, AnswerCheck{Title: a.Title, Kind: kindFlawed, Wanted: a.Letter}, a.Codes)
 	}
 	return found
+}
+
+// Mistakes reports what is wrong with a scenario before its answers are graded.
+func (c Checker) Mistakes(s Scenario) strict.Faults {
+	faults := s.Validate()
+	faults.List = append(faults.List, c.Identifiers(s).List...)
+	faults.List = faults.List[:min(len(faults.List), mostFaults)]
+	return faults
 }
 
 // The kinds of answer.
