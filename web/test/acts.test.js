@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { decideAblation, planAftercare, treatAppendage, writeNote } from "../js/acts/answers.js";
+import { addStep, choosePacing, decideAblation, moveStep, planAftercare, removeStep, tellPatient, treatAppendage, writeNote } from "../js/acts/answers.js";
 import { History } from "../js/acts/history.js";
 import { addLesion, changeLesion, removeLesion } from "../js/acts/lesions.js";
 import { emptyPlan, lesionSet, missing, months, toSend } from "../js/model/plan-draft.js";
@@ -66,4 +66,40 @@ test("the lesion set carries the patient's diameters", () => {
 test("months are read from what people type", () => {
   assert.deepEqual(months("12, 3 and 6; 3"), [3, 6, 12]);
   assert.deepEqual(months("none"), []);
+});
+
+test("steps are taken, moved and left out; at the ends they stay", () => {
+  let history = new History(emptyPlan());
+  for (const step of ["arrest", "appendage", "block-test"]) history = history.after(addStep(step, step));
+  history = history.after(moveStep("block-test", 0, "x"));
+  assert.deepEqual(history.now.steps, ["block-test", "arrest", "appendage"]);
+  assert.equal(history.after(moveStep("block-test", -1, "x")), history);
+  assert.equal(history.after(moveStep("appendage", 9, "x")), history);
+  history = history.after(removeStep("arrest", "x"));
+  assert.deepEqual(history.now.steps, ["block-test", "appendage"]);
+  assert.deepEqual(history.undone().now.steps, ["block-test", "arrest", "appendage"]);
+  assert.equal(history.undoes, "leave out 'x'");
+});
+
+test("what the patient is told is asked for as two whole ranges, the right way up", () => {
+  const asks = ["told"], fields = (/** @type {Api.Plan} */ plan) => missing(plan, asks).map(one => one.field);
+  let plan = emptyPlan();
+  assert.deepEqual(fields(plan), ["told.sinus_rhythm_percent.low", "told.pacemaker_percent.low"]);
+  for (const [what, low, high] of /** @type {[keyof Api.Told, number, number][]} */ ([["sinus_rhythm_percent", 60, 80], ["pacemaker_percent", 5, 15]])) {
+    plan = tellPatient(what, { low }).apply(plan);
+    assert.equal(toSend(plan, asks).told, undefined, "half a range is not sent");
+    plan = tellPatient(what, { high }).apply(plan);
+  }
+  assert.deepEqual(fields(plan), []);
+  assert.deepEqual(toSend(plan, asks).told, { sinus_rhythm_percent: { low: 60, high: 80 }, pacemaker_percent: { low: 5, high: 15 } });
+  assert.deepEqual(fields(tellPatient("sinus_rhythm_percent", { low: 90 }).apply(plan)), ["told.sinus_rhythm_percent.low"]);
+  assert.deepEqual(fields(tellPatient("pacemaker_percent", { high: 115 }).apply(plan)), ["told.pacemaker_percent.high"]);
+});
+
+test("steps and pacing are asked for, and sent only when asked", () => {
+  const plan = choosePacing("none").apply(addStep("arrest", "x").apply(emptyPlan()));
+  assert.deepEqual(missing(emptyPlan(), ["steps", "pacing"]).map(one => one.field), ["steps", "pacing_wires"]);
+  assert.deepEqual(missing(plan, ["steps", "pacing"]), []);
+  assert.deepEqual(toSend(plan, ["steps", "pacing"]).steps, ["arrest"]);
+  assert.deepEqual(Object.keys(toSend(plan, [])).sort(), ["ablate", "left_appendage", "lesions"]);
 });

@@ -28,6 +28,7 @@ declare namespace Api {
     energies: Named[]; block_tests: Named[]; appendage_states: Named[]; appendage_methods: Named[];
     performers: Named[]; help_levels: Level[]; supervision_levels: Level[];
     operations: Named[]; approaches: Named[]; urgencies: Named[]; left_atrium_bands: Named[]; events: Named[]; reasons: Named[]; scopes: Named[];
+    steps: Named[]; pacing_wires: Named[];
     authoring: Authoring; caution: string;
   }
   interface Authoring {
@@ -41,7 +42,7 @@ declare namespace Api {
   interface Gap { lesion: number; at: Vec; width_mm: number; nearest: string }
   interface Island { name: string; area_cm2: number; wanted: boolean; outline: Vec[][] }
   interface ChamberResult { independent_circuits: number; isolated_percent: number; circuits: Circuit[]; gaps: Gap[]; islands: Island[] }
-  interface DrawnLesion { lesion?: string; chamber: Chamber; path: Vec[]; closed: boolean }
+  interface DrawnLesion { lesion?: string; recognised?: string; chamber: Chamber; path: Vec[]; closed: boolean }
   interface Result {
     model: string; scope: string; left_atrium: ChamberResult; right_atrium: ChamberResult;
     sinus_to_av_node: boolean; veins_isolated: string[]; posterior_wall_isolated: boolean; wavelength_mm: number;
@@ -85,7 +86,13 @@ declare namespace Api {
 
   interface Appendage { state: string; method?: string; clot_first?: boolean; flow_check?: boolean }
   interface Aftercare { anticoagulation_months: number; anticoagulation_then: string; monitoring_months: number[]; monitoring_hours: number }
-  interface Plan { ablate: boolean | null; reason?: string; lesions: Lesion[]; left_appendage: Appendage; aftercare?: Aftercare; note?: string }
+  /** In percent; null while it is not filled in. */
+  interface Range { low: number | null; high: number | null }
+  interface Told { sinus_rhythm_percent: Range; pacemaker_percent: Range }
+  interface Plan {
+    ablate: boolean | null; reason?: string; lesions: Lesion[]; left_appendage: Appendage; aftercare?: Aftercare;
+    steps?: string[]; pacing_wires?: string; told?: Told; note?: string;
+  }
   interface PlanItem {
     id: string; trainee: string; trainee_name: string; scenario: string; scenario_title: string; attempt: number; submitted_at: string;
     letter: string; score: number; unsafe: boolean; pattern: string;

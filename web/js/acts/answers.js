@@ -29,6 +29,34 @@ export const planAftercare = change => ({
   apply: plan => ({ ...plan, aftercare: { ...emptyAftercare, ...plan.aftercare, ...change } }),
 });
 
+/** @param {string} step @param {string} name @returns {PlanAct} */
+export const addStep = (step, name) => ({ says: `put '${name}' last`, apply: plan => ({ ...plan, steps: [...(plan.steps || []), step] }) });
+
+/** @param {string} step @param {string} name @returns {PlanAct} */
+export const removeStep = (step, name) => ({ says: `leave out '${name}'`, apply: plan => ({ ...plan, steps: (plan.steps || []).filter(one => one !== step) }) });
+
+/** Moves a step; at the end of the list it stays. @param {string} step @param {number} to its new index @param {string} name @returns {PlanAct} */
+export const moveStep = (step, to, name) => ({
+  says: `move '${name}'`,
+  apply: plan => {
+    const others = (plan.steps || []).filter(one => one !== step), at = Math.min(Math.max(to, 0), others.length);
+    return (plan.steps || []).indexOf(step) === at ? plan : { ...plan, steps: others.toSpliced(at, 0, step) };
+  },
+});
+
+/** @param {string} pacing_wires @returns {PlanAct} */
+export const choosePacing = pacing_wires => ({ says: "choose the pacing wires", merge: "pacing", apply: plan => ({ ...plan, pacing_wires }) });
+
+/** What the patient is told; a number that is not given is null. @param {keyof Api.Told} what @param {Partial<Api.Range>} change @returns {PlanAct} */
+export const tellPatient = (what, change) => ({
+  says: "change what the patient is told",
+  merge: `told ${what} ${Object.keys(change).join()}`,
+  apply: plan => ({ ...plan, told: { ...emptyTold, ...plan.told, [what]: { ...emptyTold[what], ...plan.told?.[what], ...change } } }),
+});
+
+/** @type {Api.Told} */
+const emptyTold = { sinus_rhythm_percent: { low: null, high: null }, pacemaker_percent: { low: null, high: null } };
+
 /** @param {string} note @returns {PlanAct} */
 export const writeNote = note => ({ says: "write the note", merge: "note", apply: plan => ({ ...plan, note }) });
 

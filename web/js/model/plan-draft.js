@@ -27,6 +27,9 @@ export function toSend(plan, asks) {
   if (sent.ablate) delete sent.reason;
   if (!sent.note?.trim()) delete sent.note;
   if (!asks.includes("aftercare")) delete sent.aftercare;
+  if (!asks.includes("steps")) delete sent.steps;
+  if (!asks.includes("pacing")) delete sent.pacing_wires;
+  if (!asks.includes("told") || !toldWhole(sent.told)) delete sent.told;
   return sent;
 }
 
@@ -39,7 +42,28 @@ export function missing(plan, asks) {
   if (plan.ablate !== false && (plan.ablate || !asks.includes("ablation")) && asks.includes("lesion-set") && plan.lesions.length === 0) list.push({ field: "lesions", says: "Choose at least one lesion." });
   if (plan.left_appendage.state !== "kept" && !plan.left_appendage.method) list.push({ field: "left_appendage.method", says: "Say how the appendage is closed." });
   if (asks.includes("aftercare") && !plan.aftercare) list.push({ field: "aftercare", says: "Plan the aftercare." });
+  if (asks.includes("steps") && !plan.steps?.length) list.push({ field: "steps", says: "Put the steps of the operation in order." });
+  if (asks.includes("pacing") && !plan.pacing_wires) list.push({ field: "pacing_wires", says: "Choose the pacing wires." });
+  if (asks.includes("told")) list.push(...missingTold(plan.told));
   return list;
+}
+
+/** The two ranges the patient is told, with the words for them. */
+export const toldRanges = /** @type {const} */ ([["sinus_rhythm_percent", "the chance of sinus rhythm"], ["pacemaker_percent", "the risk of a pacemaker"]]);
+
+/** @param {Api.Told} [told] */
+const toldWhole = told => Boolean(told) && toldRanges.every(([id]) => told?.[id].low !== null && told?.[id].high !== null);
+
+/** What is missing or upside down in the ranges, each at its number: the API refuses the same. @param {Api.Told} [told] */
+function missingTold(told) {
+  return toldRanges.flatMap(([id, name]) => {
+    const { low = null, high = null } = told?.[id] || {}, field = `told.${id}`;
+    const empty = [low === null && `${field}.low`, high === null && `${field}.high`].filter(one => one !== false);
+    if (empty.length > 0) return [{ field: empty[0], says: `Give ${name} as a range, in percent.` }];
+    const beyond = [[`${field}.low`, low], [`${field}.high`, high]].filter(([, value]) => Number(value) < 0 || Number(value) > 100);
+    if (beyond.length > 0) return [{ field: String(beyond[0][0]), says: `Give ${name} between 0 and 100 %.` }];
+    return Number(low) > Number(high) ? [{ field: `${field}.low`, says: `The lower number of ${name} must not be more than the higher one.` }] : [];
+  });
 }
 
 /** The lesion-set file the conduction model reads. @param {Api.Plan} plan @param {Api.Patient} [patient] */

@@ -11,6 +11,7 @@ import { AtrialMap } from "../parts/atrial-map.js";
 import { Attempts } from "../parts/attempts.js";
 import { Caution } from "../parts/caution.js";
 import { ConductionWords } from "../parts/conduction-words.js";
+import { DecisionWords } from "../parts/decision-words.js";
 import { Findings } from "../parts/findings.js";
 import { GradeHead, GradeParts } from "../parts/grade-head.js";
 import { LesionTable } from "../parts/lesion-table.js";
@@ -72,8 +73,8 @@ function Graded({ detail, atrium, scenario }) {
     </section>
     <section class="in-words" aria-label="The plan in words">
       <h2 class="first">Lesion set</h2>
-      ${plan.ablate === false && html`<p>No ablation planned: ${atrium.facts.reasons.find(reason => reason.id === plan.reason)?.name || plan.reason}.</p>`}
-      <${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} />
+      <${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} result=${grade.result} />
+      <${DecisionWords} atrium=${atrium} plan=${plan} />
       <${ConductionWords} result=${grade.result} lit=${lit} onPick=${pick} />
       ${plan.note && html`<h2>Note</h2><p>${plan.note}</p>`}
     </section>

@@ -10,6 +10,7 @@ import { useResource } from "../lib/resource.js";
 import { at, has } from "../lib/session.js";
 import { uuid } from "../lib/uuid.js";
 import { again, choosesLesions, emptyPlan, lesionSet, missing, toSend } from "../model/plan-draft.js";
+import { workOf } from "../model/recognised.js";
 import { AtrialMap } from "../parts/atrial-map.js";
 import { Attempts } from "../parts/attempts.js";
 import { Caution } from "../parts/caution.js";
@@ -54,6 +55,7 @@ function Planner({ detail, atrium, start }) {
   const pen = choosesLesions(plan, scenario.asks) ? drawn : undefined;
   const conduction = useConduction(lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, scenario.patient));
   const sending = useSubmission(scenario, plan, Boolean(pen?.draft));
+  const known = conduction.stale ? undefined : conduction.result;
   const drawing = Boolean(pen?.draft);
   useEffect(() => { if (drawing && !conduction.on) conduction.start(); }, [drawing]);
   const undo = () => { if (!pen?.undo()) live.undo(); };
@@ -82,13 +84,14 @@ function Planner({ detail, atrium, start }) {
       ${conduction.result && html`<p class="small stale-note">${conduction.stale ? "Conduction is being computed again: what you see is from before the change." : "Conduction is that of the lesions on the map."}</p>`}
       ${conduction.problem && html`<${Trouble} problem=${conduction.problem} />`}
       ${conduction.result && html`<${ConductionWords} result=${conduction.result} lit=${lit} onPick=${pick} /><${Caution} text=${conduction.result.caution} />`}
-      <details class="as-table"><summary>The plan as a table</summary><${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} /></details>
+      <details class="as-table"><summary>The plan as a table</summary><${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} result=${known} /></details>
     </section>
     <form class="decisions" aria-label="Your plan" novalidate onSubmit=${sending.submit}>
       <h2 class="first">Your plan</h2>
       <${FaultSummary} faults=${sending.lines} />
       ${sending.problem && html`<${Trouble} problem=${sending.problem} />`}
-      <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${scenario.asks} onAct=${act} lit=${lit} faults=${sending.faults} pen=${drawn} />
+      <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${scenario.asks} onAct=${act} lit=${lit} faults=${sending.faults} pen=${drawn}
+        work=${(/** @type {number} */ index) => workOf(atrium, known, plan.lesions, index)} />
       ${has("trainee")
         ? html`<button type="submit" class="main-act" disabled=${sending.busy}>Submit for grading</button><p class="small">A submitted plan is graded at once and never changes. You can try again.</p>`
         : html`<p class="small">Only trainees submit plans. Checking conduction works for everyone.</p>`}

@@ -1,5 +1,6 @@
 // Choosing lesions from the catalogue: one checkbox a lesion, and for the chosen ones how they are made; drawn ones follow their chamber's.
 import { addLesion, changeLesion, removeLesion } from "../acts/lesions.js";
+import { announce } from "../lib/announce.js";
 import { html } from "../lib/html.js";
 import { mm } from "../lib/numbers.js";
 import { lengthMM } from "../model/path.js";
@@ -9,9 +10,10 @@ import { lengthMM } from "../model/path.js";
 
 /**
  * @param {{atrium: import("../model/atrium.js").Atrium, lesions: Api.Lesion[], fresh: (lesion: Api.CatalogueLesion) => Api.Lesion,
- *   onAct: (act: Act) => void, lit?: Set<string>, faults?: Map<string, string>, pen?: Pen}} props pen: where lesions can be drawn and moved
+ *   onAct: (act: Act) => void, lit?: Set<string>, faults?: Map<string, string>, pen?: Pen, work?: (index: number) => string}} props
+ * pen: where lesions can be drawn and moved; work: whose work a drawn one does, in words
  */
-export function LesionPicker({ atrium, lesions, fresh, onAct, lit = new Set(), faults = new Map(), pen }) {
+export function LesionPicker({ atrium, lesions, fresh, onAct, lit = new Set(), faults = new Map(), pen, work }) {
   const names = atrium.namesOf(lesions);
   return html`<div class="picker" data-field="lesions">
     ${atrium.byChamber().map(({ chamber, name, lesions: offered }) => html`<fieldset key=${chamber}>
@@ -27,7 +29,7 @@ export function LesionPicker({ atrium, lesions, fresh, onAct, lit = new Set(), f
         </div>`;
       })}
       ${lesions.map((lesion, index) => !lesion.lesion && lesion.chamber === chamber && html`<${Drawn} key=${`drawn-${index}`} atrium=${atrium} lesion=${lesion} index=${index}
-        name=${names[index]} lit=${lit.has(`lesion:${index}`)} onAct=${onAct} faults=${faults} pen=${pen} />`)}
+        name=${names[index]} lit=${lit.has(`lesion:${index}`)} onAct=${onAct} faults=${faults} pen=${pen} work=${work?.(index)} />`)}
     </fieldset>`)}
   </div>`;
 }
@@ -35,15 +37,15 @@ export function LesionPicker({ atrium, lesions, fresh, onAct, lit = new Set(), f
 /** The lesion that lies outside the endocardium: a drawn one there would do something else. */
 const underneath = "coronary-sinus-lesion";
 
-/** @param {{atrium: import("../model/atrium.js").Atrium, lesion: Api.Lesion, index: number, name: string, lit: boolean, onAct: (act: Act) => void, faults: Map<string, string>, pen?: Pen}} props */
-function Drawn({ atrium, lesion, index, name, lit, onAct, faults, pen }) {
+/** @param {{atrium: import("../model/atrium.js").Atrium, lesion: Api.Lesion, index: number, name: string, lit: boolean, onAct: (act: Act) => void, faults: Map<string, string>, pen?: Pen, work?: string}} props */
+function Drawn({ atrium, lesion, index, name, lit, onAct, faults, pen, work }) {
   const closed = Boolean(lesion.closed), radius = atrium.facts.chambers.find(one => one.chamber === lesion.chamber)?.radius_mm || 0;
   return html`<div class=${lit ? "pick lit" : "pick"}>
-    <p class="drawn-name">${name} <span class="small">${closed ? "ring" : "line"}, ${mm(lengthMM(lesion.path || [], closed, radius))}</span></p>
+    <p class="drawn-name">${name} <span class="small">${closed ? "ring" : "line"}, ${mm(lengthMM(lesion.path || [], closed, radius))}${work && `: ${work}`}</span></p>
     <${Delivery} atrium=${atrium} offer=${{ name, closed }} lesion=${lesion} index=${index} onAct=${onAct} faults=${faults} />
     <div class="bar drawn-acts">
       ${pen && html`<button type="button" class="quiet small-act" aria-pressed=${lit} aria-label=${`Move points of ${name}`} onClick=${() => pen.edit(index)}>Move points</button>`}
-      <button type="button" class="quiet small-act" aria-label=${`Delete ${name} from the list`} onClick=${() => onAct(removeLesion(index, name))}>Delete</button>
+      <button type="button" class="quiet small-act" aria-label=${`Delete ${name} from the list`} onClick=${() => { onAct(removeLesion(index, name)); announce(`${name} deleted.`); }}>Delete</button>
     </div>
   </div>`;
 }

@@ -1,18 +1,20 @@
 // The decisions of a plan, in the order a surgeon takes them. Only those the scenario asks for are shown.
 import { useState } from "preact/hooks";
-import { decideAblation, giveReason, planAftercare, treatAppendage, writeNote } from "../acts/answers.js";
+import { choosePacing, decideAblation, giveReason, planAftercare, tellPatient, treatAppendage, writeNote } from "../acts/answers.js";
 import { html } from "../lib/html.js";
 import { choosesLesions, months, newLesion } from "../model/plan-draft.js";
 import { AppendageFields } from "./appendage-fields.js";
 import { Ladder } from "./choices.js";
 import { LongField, NumberField, SelectField, TextField } from "./field.js";
 import { LesionPicker } from "./lesion-picker.js";
+import { StepOrder } from "./step-order.js";
+import { ToldFields } from "./told-fields.js";
 
 /**
  * @param {{atrium: import("../model/atrium.js").Atrium, plan: Api.Plan, asks: string[], onAct: (act: any) => void, lit: Set<string>, faults: Map<string, string>,
- *   pen: import("./lesion-picker.js").Pen}} props
+ *   pen: import("./lesion-picker.js").Pen, work?: (index: number) => string}} props
  */
-export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen }) {
+export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen, work }) {
   return html`
     ${asks.includes("ablation") && html`<${Ladder} legend="Ablate?" name="ablate" value=${plan.ablate === null ? "" : String(plan.ablate)}
       fault=${faults.get("ablate")}
@@ -22,9 +24,14 @@ export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen }) {
       onValue=${(/** @type {string} */ reason) => onAct(giveReason(reason))} />`}
     ${choosesLesions(plan, asks) && html`<h3 id="lesions">Lesions</h3>
       <${LesionPicker} atrium=${atrium} lesions=${plan.lesions} fresh=${(/** @type {Api.CatalogueLesion} */ lesion) => newLesion(plan, lesion)} onAct=${onAct}
-        lit=${lit} faults=${faults} pen=${pen} />`}
+        lit=${lit} faults=${faults} pen=${pen} work=${work} />`}
     ${asks.includes("appendage") && html`<${AppendageFields} atrium=${atrium} appendage=${plan.left_appendage} faults=${faults} planning=${true}
       onChange=${(/** @type {Partial<Api.Appendage>} */ change) => onAct(treatAppendage(change))} />`}
+    ${asks.includes("steps") && html`<${StepOrder} steps=${atrium.facts.steps} order=${plan.steps || []} onAct=${onAct} faults=${faults} />`}
+    ${asks.includes("pacing") && html`<${Ladder} legend="Temporary pacing wires left at the end" name="pacing_wires" value=${plan.pacing_wires || ""} options=${atrium.facts.pacing_wires}
+      fault=${faults.get("pacing_wires")} onValue=${(/** @type {string} */ wires) => onAct(choosePacing(wires))} />`}
+    ${asks.includes("told") && html`<${ToldFields} told=${plan.told} faults=${faults}
+      onChange=${(/** @type {keyof Api.Told} */ what, /** @type {Partial<Api.Range>} */ change) => onAct(tellPatient(what, change))} />`}
     ${asks.includes("aftercare") && html`<${Aftercare} aftercare=${plan.aftercare} faults=${faults}
       onChange=${(/** @type {Partial<Api.Aftercare>} */ change) => onAct(planAftercare(change))} />`}
     <${LongField} label="Note to yourself" name="note" hint="Kept with the plan. Nothing about a real patient." value=${plan.note || ""} fault=${faults.get("note")}
