@@ -28,7 +28,7 @@ func (s *server) chain(engine *gin.Engine) http.Handler {
 	protection.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		writeProblem(w, crossOrigin.problem(r.Context(), "a write must come from this site's own pages"))
 	}))
-	ours := s.readable(protection.Handler(s.limits(s.gate.Sessions(engine))))
+	ours := s.readable(protection.Handler(s.limits(s.gate.Sessions(zipping(engine)))))
 	return s.observe(s.recovering(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		setHeaders(w.Header())
 		if isOurs(r.URL.Path) {

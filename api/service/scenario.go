@@ -98,13 +98,7 @@ func (s *Service) ScenarioByID(ctx context.Context, actor Actor, programme compe
 
 // Conduct computes what a lesion set would block and what it would leave. The error is strict.Faults about the set.
 func (s *Service) Conduct(ctx context.Context, actor Actor, programme competency.ProgrammeID, set atrium.LesionSet) (atrium.Result, error) {
-	err := s.read(ctx, actor, programme, func(h *scene) error {
-		if err := h.may(policies.Conduction, policies.Compute, policies.InProgramme); err != nil {
-			return err
-		}
-		return h.noOpenTest()
-	})
-	if err != nil {
+	if err := s.mayCompute(ctx, actor, programme); err != nil {
 		return atrium.Result{}, err
 	}
 	return s.deps.Model.Conduct(set)

@@ -17,7 +17,7 @@ import (
 type Deps struct {
 	Store      *store.Store
 	Authorizer *policies.Authorizer
-	Model      assessment.Conductor
+	Model      Model
 	Policy     assessment.Policy
 	Scenarios  []assessment.Scenario // in the order people see them
 	Clock      func() time.Time      // UTC, microseconds

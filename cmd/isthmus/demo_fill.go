@@ -104,6 +104,11 @@ func (r *rememberer) Conduct(set atrium.LesionSet) (atrium.Result, error) {
 	return result, err
 }
 
+// Activation gives the model's map; the story asks for none twice.
+func (r *rememberer) Activation(set atrium.LesionSet) ([]atrium.Isochrones, error) {
+	return r.model.Activation(set)
+}
+
 // newID makes a version 7 UUID (RFC 9562) from the story's clock and its seeded chance, so that filling twice gives the same ids.
 func (t *demoTeller) newID() string {
 	var id uuid.UUID
