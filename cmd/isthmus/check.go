@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"isthmus/assessment"
+	"isthmus/assessment/atrium"
 	"isthmus/assessment/strict"
 	"isthmus/competency"
 )
@@ -12,15 +13,19 @@ import (
 type CheckCmd struct {
 	Files []string `arg:"" help:"Files in YAML, or - for standard input."`
 	Kind  string   `enum:"auto,scenario,policy,standard" default:"auto" help:"What the files are: scenario, policy or standard; found out from their fields when left out."`
+
+	Policy string `placeholder:"FILE" help:"Grade the answers of scenarios under this scope policy in YAML instead of the default one."`
 }
 
 // Help shows examples.
 func (CheckCmd) Help() string {
 	return `Prints every mistake as file:line:column: field: message and ends with 1 when there is any.
-Mistakes of form (unknown fields, wrong types) come first, mistakes of meaning once the form is right.
+Mistakes of form (unknown fields, wrong types) come first, mistakes of meaning once the form is right. Then the answers of a scenario
+are graded: an expert's plan must get A or better, a flawed one its letter. The scenario library in the browser says the same.
 
 Examples:
   isthmus check scenarios/*.yaml
+  isthmus check scenario.yaml --policy our-policy.yaml
   isthmus check --kind policy our-policy.yaml
   isthmus check standard-2026.yaml`
 }
@@ -57,13 +62,22 @@ func (c CheckCmd) check(streams Streams, name string) (kind string, err error) {
 	}
 	switch kind {
 	case "scenario":
-		_, err = assessment.DecodeScenario(name, data)
+		err = c.scenario(streams, name, data)
 	case "policy":
 		_, err = assessment.DecodePolicy(name, data)
 	case "standard":
 		_, err = competency.DecodeStandard(name, data)
 	}
 	return kind, err
+}
+
+// scenario checks a scenario as the library does.
+func (c CheckCmd) scenario(streams Streams, name string, data []byte) error {
+	policy, err := policyFrom(streams, c.Policy)
+	if err != nil {
+		return err
+	}
+	return assessment.Checker{Model: atrium.Default(), Policy: policy, Screen: competency.Identifiers}.File(name, data).Err()
 }
 
 // kindOf tells what a file is from the fields only that kind has.

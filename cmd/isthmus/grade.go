@@ -58,15 +58,9 @@ func (c GradeCmd) grade(streams Streams) (assessment.Grade, error) {
 	if err != nil {
 		return assessment.Grade{}, err
 	}
-	policy := assessment.DefaultPolicy()
-	if c.Policy != "" {
-		data, err := readLimited(streams, c.Policy)
-		if err != nil {
-			return assessment.Grade{}, err
-		}
-		if policy, err = assessment.DecodePolicy(c.Policy, data); err != nil {
-			return assessment.Grade{}, err
-		}
+	policy, err := policyFrom(streams, c.Policy)
+	if err != nil {
+		return assessment.Grade{}, err
 	}
 	data, err := readLimited(streams, c.Plan)
 	if err != nil {
@@ -77,6 +71,18 @@ func (c GradeCmd) grade(streams Streams) (assessment.Grade, error) {
 		return assessment.Grade{}, err
 	}
 	return assessment.GradePlan(atrium.Default(), scenario, plan, policy)
+}
+
+// policyFrom reads a scope policy; without a name it is the default one.
+func policyFrom(streams Streams, name string) (assessment.Policy, error) {
+	if name == "" {
+		return assessment.DefaultPolicy(), nil
+	}
+	data, err := readLimited(streams, name)
+	if err != nil {
+		return assessment.Policy{}, err
+	}
+	return assessment.DecodePolicy(name, data)
 }
 
 // findScenario takes the id of a starter scenario or the name of a file. An id has neither a dot nor a path separator.
