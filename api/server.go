@@ -97,6 +97,7 @@ func (s *server) registerAll() {
 	s.registerScenarios()
 	s.registerActivation()
 	s.registerPlans()
+	s.registerComparison()
 	s.registerSittings()
 	s.registerLibrary()
 	s.registerAuthorActs()
