@@ -57,6 +57,13 @@ var modifierKinds = []kind{
 	{"redo chest", func(s assessment.Scenario) bool { return s.Operation.RedoChest }, never},
 	{"emergency", func(s assessment.Scenario) bool { return s.Operation.Urgency == "emergency" }, never},
 	{"off bypass", func(s assessment.Scenario) bool { return !s.Operation.OnBypass }, never},
+	{"order of steps asked for", func(s assessment.Scenario) bool { return slices.Contains(s.Asks, assessment.AskSteps) }, never},
+	{"pacing wires asked for", func(s assessment.Scenario) bool { return slices.Contains(s.Asks, assessment.AskPacing) }, never},
+	{"what the patient is told asked for", func(s assessment.Scenario) bool { return slices.Contains(s.Asks, assessment.AskTold) }, never},
+	{"time limit in a test", func(s assessment.Scenario) bool { return s.MinutesLimit > 0 }, never},
+	{"a finding that is accepted here", func(s assessment.Scenario) bool {
+		return slices.ContainsFunc(s.Alternative, func(d assessment.Defensible) bool { return d.Finding != "" })
+	}, never},
 	{"more than one defensible plan", func(s assessment.Scenario) bool { return len(s.Expert) > 1 }, never},
 }
 

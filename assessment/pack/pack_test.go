@@ -11,7 +11,7 @@ import (
 )
 
 // TestAnswers: every expert's plan grades A or better under the default policy, and every flawed plan gets the letter it must get and
-// raises the findings it must raise. What fails is unsafe, or leaves the patient with less than the policy accepts.
+// raises the findings it must raise. What fails is unsafe, and nothing else is.
 func TestAnswers(t *testing.T) {
 	for _, s := range pack.Scenarios() {
 		t.Run(string(s.ID), func(t *testing.T) {
@@ -42,7 +42,7 @@ func flawed(t *testing.T, s assessment.Scenario, answer assessment.FlawedAnswer)
 	if answer.Letter == "A+" || len(answer.Codes) == 0 {
 		t.Errorf("flawed %q: %s and %d findings asked for: it loses nothing", answer.Title, answer.Letter, len(answer.Codes))
 	}
-	if g.Unsafe && g.Letter != "F" || g.Letter == "F" && !g.Unsafe && !raises(g, "scope-below-minimum") && !raises(g, "ablation-left-out") {
+	if g.Unsafe != (g.Letter == "F") {
 		t.Errorf("flawed %q: letter %s, unsafe %t\n%s", answer.Title, g.Letter, g.Unsafe, report(t, g))
 	}
 	for _, code := range answer.Codes {
@@ -77,6 +77,9 @@ func TestPack(t *testing.T) {
 			told[text] = s.ID
 		}
 	}
+	if n := asking(); n < 15 {
+		t.Errorf("%d scenarios ask for steps, pacing wires or what the patient is told; want at least 15", n)
+	}
 	coverage, err := pack.Cover(pack.Scenarios())
 	if err != nil || coverage.Scenarios < 30 {
 		t.Errorf("%d scenarios, %v", coverage.Scenarios, err)
@@ -87,6 +90,19 @@ func TestPack(t *testing.T) {
 	if _, ok := pack.Scenario("absent"); ok {
 		t.Error("an absent scenario is found")
 	}
+}
+
+// asking counts the scenarios that ask for more than lesions, appendage and aftercare.
+func asking() int {
+	n := 0
+	for _, s := range pack.Scenarios() {
+		if slices.ContainsFunc(s.Asks, func(a assessment.Ask) bool {
+			return a == assessment.AskSteps || a == assessment.AskPacing || a == assessment.AskTold
+		}) {
+			n++
+		}
+	}
+	return n
 }
 
 func grade(t *testing.T, s assessment.Scenario, p assessment.Plan) assessment.Grade {
