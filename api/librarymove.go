@@ -5,19 +5,13 @@ import (
 	"net/http"
 
 	"isthmus/api/service"
-	"isthmus/assessment"
 	"isthmus/policies"
 )
-
-// editionBody is the whole text of a scenario.
-type editionBody struct {
-	Scenario assessment.Scenario `json:"scenario" required:"true"`
-}
 
 type (
 	editionEditing struct {
 		OneEditionChange
-		Body editionBody
+		Body service.EditionText
 	}
 	editionReasoned struct {
 		OneEditionChange
@@ -38,10 +32,10 @@ func movedEdition(ctx context.Context, in OneEditionChange, move func(revision i
 func (s *server) registerAuthorActs() {
 	register(s, operation{
 		id: "edit-edition", method: http.MethodPut, path: base + "/library/{edition}", tag: "Library", object: policies.Edition, action: policies.Edit,
-		summary: "Replace the text of a draft", details: "It may be unfinished. Whoever changes it is one of its authors from then on, and cannot approve it.",
+		summary: "Replace the text of a draft, by itself or by a file", details: "It may be unfinished. Whoever changes it is one of its authors from then on, and cannot approve it.",
 	}, func(ctx context.Context, in *editionEditing) (*editionAnswer, error) {
 		return movedEdition(ctx, in.OneEditionChange, func(revision int) (service.EditionView, error) {
-			return s.Service.EditEdition(ctx, actor(ctx), in.Programme, in.Scenario, revision, in.Body.Scenario)
+			return s.Service.EditEdition(ctx, actor(ctx), in.Programme, in.Scenario, revision, in.Body)
 		})
 	})
 	register(s, operation{

@@ -81,12 +81,13 @@ func (h *scene) saveEdition(before, after assessment.Edition) error {
 	})
 }
 
-// EditEdition replaces the text of a draft, which may be unfinished. The error is strict.Faults about the scenario, ErrStale, ErrForbidden
-// or a named one of assessment.
-func (s *Service) EditEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, scenario assessment.Scenario) (EditionView, error) {
+// EditEdition replaces the text of a draft, which may be unfinished, by a scenario or its file. The error is strict.Faults about the
+// text, ErrStale, ErrForbidden or a named one of assessment.
+func (s *Service) EditEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, text EditionText) (EditionView, error) {
 	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "edit", action: policies.Edit, decide: func(e assessment.Edition) (assessment.Edition, error) {
-		if err := s.screenScenario(scenario); err != nil {
-			return e, under("scenario", err)
+		scenario, err := s.draftOf(text)
+		if err != nil {
+			return e, err
 		}
 		after, err := e.Edit(scenario, string(actor.Person))
 		return after, under("scenario", err)
