@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -103,7 +104,7 @@ func newWorld(tb testing.TB, db *store.Store) *world {
 	w.must(err)
 	newID := func() string { return uuid.Must(uuid.NewV7()).String() }
 	acts, err := service.New(service.Deps{
-		Store: db, Authorizer: allow, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(), Clock: w.clock.Now, NewID: newID,
+		Store: db, Authorizer: allow, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: scenarios(), Clock: w.clock.Now, NewID: newID,
 	})
 	w.must(err)
 	deps := Deps{
@@ -117,6 +118,16 @@ func newWorld(tb testing.TB, db *store.Store) *world {
 	w.server, w.handler = server, server.chain(engine)
 	w.populate()
 	return w
+}
+
+// timedID is a scenario whose test takes twenty minutes at most; the test of scenarioID has no limit.
+func timedID() assessment.ScenarioID { return pack.Scenarios()[1].ID }
+
+// scenarios are the starter scenarios with the time limits of these tests.
+func scenarios() []assessment.Scenario {
+	list := slices.Clone(pack.Scenarios())
+	list[0].MinutesLimit, list[1].MinutesLimit = 0, 20
+	return list
 }
 
 // populate adds both programmes with their people and a standard each.
