@@ -98,6 +98,7 @@ func (s *server) registerAll() {
 	s.registerActivation()
 	s.registerPlans()
 	s.registerComparison()
+	s.registerGrowth()
 	s.registerSittings()
 	s.registerLibrary()
 	s.registerAuthorActs()

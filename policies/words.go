@@ -24,13 +24,14 @@ const (
 	Sitting     Object = "sitting"
 	ScopePolicy Object = "scope-policy"
 	Edition     Object = "edition"
+	Growth      Object = "growth"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition,
+		Sitting, ScopePolicy, Edition, Growth,
 	}
 }
 
