@@ -33,6 +33,12 @@ const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.Aud
 const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
 const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
 const NewStandardPage = lazy("New version of the standard", () => import("./pages/standards.js").then(m => m.NewStandardPage));
+const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
+const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
+const ImportScenarioPage = lazy("Import a scenario", () => import("./pages/library-new.js").then(m => m.ImportScenarioPage));
+const EditionPage = lazy("Scenario", () => import("./pages/edition.js").then(m => m.EditionPage));
+const EditionVersionPage = lazy("Scenario", () => import("./pages/edition.js").then(m => m.EditionVersionPage));
+const EditionFilePage = lazy("File", () => import("./pages/edition-file.js").then(m => m.EditionFilePage));
 
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
 const routes = [
@@ -41,6 +47,8 @@ const routes = [
   ["/inbox", InboxPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage],
+  ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
+  ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/audit", AuditPage], ["/people", PeoplePage], ["/account", AccountPage],
 ];
 

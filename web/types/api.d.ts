@@ -60,7 +60,7 @@ declare namespace Api {
   }
   interface Scenario {
     id: string; version: number; title: string; status: string; author: string; vignette: string; patient: Patient; operation: Operation;
-    asks: string[]; notes?: { text: string; source: string }[];
+    asks: string[]; minutes_limit?: number; notes?: { text: string; source: string }[];
   }
   interface ScenarioItem { id: string; version: number; title: string; pattern: string; operation: string; my_attempts: number; my_best_letter?: string }
   interface ScenarioDetail { scenario: Scenario; pattern: Derivation; attempts: PlanItem[] }
@@ -76,13 +76,15 @@ declare namespace Api {
     title: string; kind: "expert" | "flawed"; letter: string; wanted: string; score: number; codes: string[]; missing_codes: string[]; ok: boolean;
     findings?: { code: string; part: string; severity: Finding["severity"]; what: string; points: number }[];
   }
-  interface Check { faults: CheckFault[]; answers: AnswerCheck[]; pattern?: Derivation; caution: string }
+  interface Check { faults: CheckFault[]; answers: AnswerCheck[]; pattern?: Derivation; policy: string; policy_version: number; caution: string }
   interface Edition {
-    id: string; title: string; status: string; version: number; live_version: number; authors: string[]; author: string; author_name: string; reviewer: string;
-    reviewer_name: string; updated_at: string; revision: number; pattern: string; operation: string; source: "starter" | "own"; may: string[];
+    id: string; title: string; status: string; version: number; live_version: number; authors: string[]; author?: string; author_name: string; reviewer?: string;
+    reviewer_name?: string; updated_at?: string; revision: number; pattern?: string; operation: string; source: "starter" | "own"; may: string[];
   }
-  interface EditionDetail { head: Edition; scenario: ScenarioText; faults: CheckFault[]; pattern?: Derivation }
-  interface EditionVersion { version: number; status: string; author_name: string; reviewer_name: string; at: string; reason?: string }
+  interface EditionAct { kind: string; by: string; by_name: string; at: string; reason?: string; version: number }
+  interface EditionDetail { head: Edition; scenario: ScenarioText; faults: CheckFault[]; pattern?: Derivation; acts: EditionAct[] }
+  interface EditionVersion { version: number; status: string; title: string; author_name: string; reviewer_name?: string; live_from?: string; reason?: string }
+  interface EditionVersionDetail extends EditionVersion { scenario: ScenarioText }
 
   interface Appendage { state: string; method?: string; clot_first?: boolean; flow_check?: boolean }
   interface Aftercare { anticoagulation_months: number; anticoagulation_then: string; monitoring_months: number[]; monitoring_hours: number }
@@ -93,11 +95,19 @@ declare namespace Api {
     ablate: boolean | null; reason?: string; lesions: Lesion[]; left_appendage: Appendage; aftercare?: Aftercare;
     steps?: string[]; pacing_wires?: string; told?: Told; note?: string;
   }
+  type Mode = "practice" | "test";
   interface PlanItem {
+    mode: Mode; practised_before?: number;
     id: string; trainee: string; trainee_name: string; scenario: string; scenario_title: string; attempt: number; submitted_at: string;
     letter: string; score: number; unsafe: boolean; pattern: string;
   }
+  interface SittingItem {
+    id: string; trainee: string; trainee_name: string; scenario_id: string; scenario_title: string; scenario_version: number; attempt: number; practised_before: number;
+    started_at: string; ends_at?: string; closed_at?: string; server_time: string; status: "open" | "submitted" | "ended"; plan_id?: string;
+  }
+  interface Sitting extends SittingItem { scenario: ScenarioDetail; plan?: Plan; saved_at?: string; faults?: { field: string; message: string }[]; revision: number; caution: string }
   interface PlanDetail {
+    mode: Mode; practised_before?: number;
     id: string; programme: string; trainee: string; trainee_name: string; scenario: string; scenario_title: string; scenario_version: number;
     attempt: number; submitted_at: string; plan: Plan; grade: Grade;
   }

@@ -34,7 +34,8 @@ async function call(method, path, { body, revision, key, signal } = {}) {
     if (error.name === "AbortError") throw error;
     throw new ApiProblem(0, { title: "No connection" }); // navigator.onLine lies; the failed call does not
   });
-  if (answer.ok) return answer.status === 204 ? /** @type {T} */ (undefined) : answer.json();
+  if (answer.ok && answer.status === 204) return /** @type {T} */ (undefined);
+  if (answer.ok) return answer.headers.get("Content-Type")?.includes("json") ? answer.json() : /** @type {any} */ (answer.text()); // a file
   const problem = await answer.json().catch(() => ({}));
   if (answer.status === 401 && path !== "/session") listeners.signedOut();
   throw new ApiProblem(answer.status, problem, Number(answer.headers.get("Retry-After")) || undefined);

@@ -1,4 +1,6 @@
 // Small conveniences kept on the device for the person signed in: what was chosen last. Never anything about a patient.
+import { forgetAllUnsaved } from "./unsaved.js";
+
 const names = ["last-site", "last-supervisor", "last-operation", "last-approach"];
 
 /** @param {string} name @returns {string} */
@@ -7,4 +9,7 @@ export const kept = name => localStorage.getItem(name) || "";
 /** @param {string} name @param {string} value */
 export const keep = (name, value) => localStorage.setItem(name, value);
 
-export const forgetKept = () => names.forEach(name => localStorage.removeItem(name));
+export function forgetKept() {
+  names.forEach(name => localStorage.removeItem(name));
+  forgetAllUnsaved();
+}

@@ -16,6 +16,7 @@ const table = {
   "beyond": "beyond what is needed", "not-applicable": "not judged",
   "none": "none", "pulmonary-vein-isolation": "vein isolation", "box": "box", "left-atrial": "left atrial", "biatrial": "biatrial", "no-ablation": "no ablation",
   "left-appendage": "left appendage",
+  "age-75-or-over": "age 75 or over", "age-65-to-74": "age 65 to 74", "stroke-or-embolism": "stroke or embolism",
 };
 
 /** The word for an id; an id without one is its own words. @param {string} [id] */

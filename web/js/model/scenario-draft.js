@@ -66,6 +66,12 @@ export function answerOf(field) {
 /** What an answer is called: its title, or its place while it has none. @param {Api.ScenarioText} scenario @param {AnswerPlace} place */
 export const answerName = (scenario, { kind, index }) => scenario[kind][index]?.title.trim() || (kind === "expert" ? `Expert plan ${index + 1}` : `Flawed plan ${index + 1}`);
 
+/** The decisions a scenario can ask for, in words. @type {Record<string, string>} */
+export const askWords = {
+  "ablation": "Ablate or not, and why", "lesion-set": "The lesions, with energy and block tests", "appendage": "The left appendage", "aftercare": "Anticoagulation and rhythm follow-up",
+  "steps": "The order of steps", "pacing": "Pacing wires left at the end", "told": "What the patient is told to expect",
+};
+
 /** @type {Record<string, string>} */
 const fieldWords = {
   id: "Id", version: "Version", title: "Title", author: "Author named in the file", vignette: "Vignette", asks: "Decisions asked", minutes_limit: "Time limit of a test", notes: "Notes",

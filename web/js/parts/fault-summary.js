@@ -20,7 +20,7 @@ export function FaultSummary({ faults, title = "This cannot be sent yet" }) {
 }
 
 /** Moves the focus to the field, or to the nearest one that holds it (af.ends is in af). @param {string} field */
-function goTo(field) {
+export function goTo(field) {
   for (let name = field; name; name = name.replace(/[.[]?[^.[]*$/, "")) {
     const holder = [...document.querySelectorAll("[data-field]")].find(one => /** @type {HTMLElement} */ (one).dataset.field === name);
     const control = holder?.querySelector("input, select, textarea, button");

@@ -10,6 +10,7 @@ const places = [
   { path: "/cohort", name: "Cohort", roles: ["director", "committee", "reviewer"] },
   { path: "/inbox", name: "Inbox", roles: ["faculty"] },
   { path: "/scenarios", name: "Scenarios", roles: ["trainee", "faculty", "director"] },
+  { path: "/library", name: "Library", roles: ["faculty", "director"] },
   { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
   { path: "/standing", name: "My standing", roles: ["trainee"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },

@@ -11,6 +11,11 @@ const states = {
 };
 
 /** @type {Record<string, unknown>} */
+const statuses = {
+  "draft": states.short, "in-review": states["on-course"], "live": states.met, "retired": states["not-enough-data"], "superseded": states.lapsed,
+};
+
+/** @type {Record<string, unknown>} */
 const severities = {
   "critical": html`<path d="M5 1h6l4 4v6l-4 4H5l-4-4V5z" class="fill" /><path d="M8 4.2v4.6M8 10.6v1.6" class="cut" />`,
   "major": html`<path d="M8 1.5l7 13H1z" class="fill" />`,
@@ -23,3 +28,6 @@ export const StateSign = ({ state }) => html`<svg class=${`sign ${state}`} viewB
 
 /** @param {{severity: string}} props */
 export const SeveritySign = ({ severity }) => html`<svg class=${`sign ${severity}`} viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">${severities[severity]}</svg>`;
+
+/** Where a scenario stands in its life. @param {{status: string}} props */
+export const StatusSign = ({ status }) => html`<svg class="sign" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">${statuses[status]}</svg>`;
