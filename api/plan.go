@@ -14,6 +14,7 @@ import (
 // newPlan is an answer to a scenario.
 type newPlan struct {
 	Scenario assessment.ScenarioID `json:"scenario" required:"true" maxLength:"100"`
+	Version  int                   `json:"scenario_version,omitempty" minimum:"0" maximum:"1000000" doc:"The version that was shown; what is live when absent."`
 	Plan     assessment.Plan       `json:"plan" required:"true"`
 	Sitting  service.SittingID     `json:"sitting,omitempty" maxLength:"64" doc:"The open test it answers; absent for practice."`
 }
@@ -39,7 +40,7 @@ func (s *server) registerPlans() {
 		summary: "Submit a plan for a scenario and have it graded", details: "A plan and its grade never change. With a sitting it closes that test.", status: http.StatusCreated,
 	}, func(ctx context.Context, in *submission) (*made[service.Plan], error) {
 		plan, err := s.Service.SubmitPlan(ctx, actor(ctx), in.Programme, service.PlanSubmission{
-			Scenario: in.Body.Scenario, Plan: in.Body.Plan, Sitting: in.Body.Sitting, IdempotencyKey: in.Key,
+			Scenario: in.Body.Scenario, Version: in.Body.Version, Plan: in.Body.Plan, Sitting: in.Body.Sitting, IdempotencyKey: in.Key,
 		})
 		if err != nil {
 			return nil, err

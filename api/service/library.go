@@ -59,6 +59,16 @@ func (h *scene) scenarioVersion(id assessment.ScenarioID, version int) (assessme
 	return assessment.Scenario{}, missing("scenario version")
 }
 
+// inView is the version of a live scenario that somebody has before them, who may have begun before a later one went live; 0 stands for
+// the live one. The error is ErrNotFound.
+func (h *scene) inView(id assessment.ScenarioID, version int) (assessment.Scenario, error) {
+	live, err := h.scenario(id)
+	if err != nil || version == 0 || version == live.Version {
+		return live, err
+	}
+	return h.scenarioVersion(id, version)
+}
+
 // keepVersion makes sure that the version somebody answers is found for ever. The programme's own are kept when they go live; a starter
 // scenario when it is first answered, for the program may bring a newer one some day.
 func (h *scene) keepVersion(id assessment.ScenarioID, version int) error {

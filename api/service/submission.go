@@ -12,6 +12,7 @@ import (
 // PlanSubmission is a trainee's answer to a scenario. The key, when given, makes a resend harmless.
 type PlanSubmission struct {
 	Scenario       assessment.ScenarioID `json:"scenario"`
+	Version        int                   `json:"scenario_version,omitempty"` // the one the trainee had in view; 0 for what is live
 	Plan           assessment.Plan       `json:"plan"`
 	Sitting        SittingID             `json:"sitting,omitempty"` // of the test that the plan answers; empty for practice
 	IdempotencyKey string                `json:"-"`
@@ -68,7 +69,7 @@ func (h *scene) basisOf(in PlanSubmission) (by basis, err error) {
 	if err := h.noOpenTest(); err != nil {
 		return by, err
 	}
-	by.scenario, err = h.scenario(in.Scenario)
+	by.scenario, err = h.inView(in.Scenario, in.Version)
 	if errors.Is(err, ErrNotFound) {
 		return by, fault("scenario", "there is no such scenario to plan for")
 	}
