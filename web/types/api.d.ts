@@ -24,7 +24,7 @@ declare namespace Api {
   }
   interface CatalogueLesion { id: string; name: string; chamber: Chamber; closed: boolean; path: Vec[]; needs_open_atrium?: boolean }
   interface Atrium {
-    model: string; chambers: ChamberShape[]; lesions: CatalogueLesion[];
+    model: string; chambers: ChamberShape[]; lesions: CatalogueLesion[]; neighbours?: Neighbour[];
     energies: Named[]; block_tests: Named[]; appendage_states: Named[]; appendage_methods: Named[];
     performers: Named[]; help_levels: Level[]; supervision_levels: Level[];
     operations: Named[]; approaches: Named[]; urgencies: Named[]; left_atrium_bands: Named[]; events: Named[]; reasons: Named[]; scopes: Named[];
@@ -39,7 +39,7 @@ declare namespace Api {
   interface Lesion { lesion?: string; chamber?: Chamber; path?: Vec[]; closed?: boolean; energy?: string; applications?: number; block?: string }
   interface Site { chamber: Chamber; at: Vec }
   interface Circuit { round: string[]; name: string; length_mm: number; verdict: "harmless" | "possible" | "can-sustain"; through_coronary_sinus?: boolean; path: Site[] }
-  interface Gap { lesion: number; at: Vec; width_mm: number; nearest: string }
+  interface Gap { lesion: number; at: Vec; width_mm: number; nearest: string; leaves_open?: string[] }
   interface Island { name: string; area_cm2: number; wanted: boolean; outline: Vec[][] }
   interface ChamberResult { independent_circuits: number; isolated_percent: number; circuits: Circuit[]; gaps: Gap[]; islands: Island[] }
   interface DrawnLesion { lesion?: string; recognised?: string; chamber: Chamber; path: Vec[]; closed: boolean }
@@ -47,7 +47,15 @@ declare namespace Api {
     model: string; scope: string; left_atrium: ChamberResult; right_atrium: ChamberResult;
     sinus_to_av_node: boolean; veins_isolated: string[]; posterior_wall_isolated: boolean; wavelength_mm: number;
     between_atria: Circuit[]; lesions: DrawnLesion[]; caution: string;
+    activation: { left_atrium: ChamberActivation; right_atrium: ChamberActivation; av_node_ms: number | null; delay_ms: { left_atrium: number | null; right_atrium: number | null } };
+    trigger_cover_percent: number; substrate_left: { left_percent: number; right_percent: number; left_before_percent: number; right_before_percent: number };
+    economy: { total_mm: number; shortest_mm: number; ratio: number | null }; hazards: Hazard[];
   }
+  interface ChamberActivation { latest_ms: number | null; latest_at: Site | null; area_reached_percent: number }
+  interface Hazard { lesion: number; structure: string; distance_mm: number; at?: Vec }
+  interface Isochrones { chamber: Chamber; nodes: Vec[]; triangles: [number, number, number][]; times_ms: number[] }
+  interface ActivationMap { chambers: Isochrones[]; caution: string }
+  interface Neighbour { id: string; name: string; chamber: Chamber; path: Vec[]; source: string }
 
   interface Derivation { pattern: string; rule: string; source: string }
   interface History { continuous_months: number; longest_episode_days: number; ends: string; rhythm_control_pursued: boolean }
