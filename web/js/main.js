@@ -28,6 +28,7 @@ const CaseFormPage = lazy("Case", () => import("./pages/case-form.js").then(m =>
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
 const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m.PlanPage));
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
+const SittingPage = lazy("Test", () => import("./pages/sitting.js").then(m => m.SittingPage));
 const SignOffPage = lazy("Sign off", () => import("./pages/sign-off.js").then(m => m.SignOffPage));
 const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.AuditPage));
 const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
@@ -42,7 +43,7 @@ const EditionFilePage = lazy("File", () => import("./pages/edition-file.js").the
 
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
 const routes = [
-  ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
+  ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
   ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
   ["/inbox", InboxPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],

@@ -57,6 +57,9 @@ export const tellPatient = (what, change) => ({
 /** @type {Api.Told} */
 const emptyTold = { sinus_rhythm_percent: { low: null, high: null }, pacemaker_percent: { low: null, high: null } };
 
+/** @param {Api.Plan} other @returns {PlanAct} */
+export const takePlan = other => ({ says: "take the plan saved elsewhere", apply: () => other });
+
 /** @param {string} note @returns {PlanAct} */
 export const writeNote = note => ({ says: "write the note", merge: "note", apply: plan => ({ ...plan, note }) });
 

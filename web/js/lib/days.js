@@ -19,6 +19,12 @@ export function timeWords(text) {
   return `${time.getDate()} ${months[time.getMonth()]} ${time.getFullYear()}, ${two(time.getHours())}:${two(time.getMinutes())}`;
 }
 
+/** The time of day where the person is: 09:30. @param {string} [text] */
+export function clockWords(text) {
+  const time = new Date(text || "");
+  return Number.isNaN(time.getTime()) ? "" : `${two(time.getHours())}:${two(time.getMinutes())}`;
+}
+
 /** @param {number} days */
 export function ageWords(days) {
   if (days <= 0) return "today";

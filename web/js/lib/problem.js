@@ -7,6 +7,7 @@ export class ApiProblem extends Error {
     super(problem.detail || problem.title || "Something went wrong.");
     this.name = "ApiProblem";
     this.status = status;
+    this.kind = (problem.type || "").replace("/problems/", ""); // such as test-open
     this.title = problem.title || "";
     this.detail = problem.detail || "";
     this.errors = problem.errors || [];

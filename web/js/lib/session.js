@@ -3,6 +3,7 @@ import { computed, signal } from "@preact/signals";
 import { get, listeners, post, remove } from "./api.js";
 import { forgetKept } from "./keep.js";
 import { navigate } from "./navigate.js";
+import { dropTestDrafts } from "./test-draft.js";
 
 /** undefined while unknown, null when signed out. */
 export const session = signal(/** @type {Api.Session | null | undefined} */ (undefined));
@@ -40,6 +41,7 @@ export async function signIn(email, password) {
 export async function signOut() {
   await remove("/session");
   forgetKept();
+  dropTestDrafts();
   navigate("/sign-in", { replace: true });
   session.value = null;
 }

@@ -6,6 +6,24 @@ export const emptyPlan = () => ({ ablate: null, lesions: [], left_appendage: { s
 /** A new attempt begins with the earlier plan. @param {Api.Plan} plan @returns {Api.Plan} */
 export const again = plan => structuredClone(plan);
 
+/** A plan in work as the server gives it, whole again: what was never said comes back empty. @param {Partial<Api.Plan>} [saved] @returns {Api.Plan} */
+export function fromSaved(saved = {}) {
+  const { ablate = null, lesions, left_appendage: appendage, ...rest } = structuredClone(saved);
+  return { ...rest, ablate, lesions: lesions || [], left_appendage: appendage?.state ? appendage : { state: "kept" } };
+}
+
+/** A plan as one text that is the same for plans that say the same. @param {Partial<Api.Plan>} [plan] */
+export const canonical = plan => JSON.stringify(told(fromSaved(plan)));
+
+/** What a value says: without what is empty, keys in order. @param {any} value @returns {any} */
+function told(value) {
+  if (Array.isArray(value)) return value.map(told);
+  if (value === null || typeof value !== "object") return value;
+  const pairs = Object.entries(value).map(([key, one]) => /** @type {[string, any]} */ ([key, told(one)]));
+  const says = (/** @type {any} */ one) => !(one === undefined || one === null || one === "" || one === false || (Array.isArray(one) && one.length === 0));
+  return Object.fromEntries(pairs.filter(([key, one]) => says(one) || key === "ablate").sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
 /** @param {Api.Plan} plan @param {Api.CatalogueLesion} lesion @returns {Api.Lesion} the energy chosen last is the likeliest */
 export const newLesion = (plan, lesion) => ({
   lesion: lesion.id, energy: plan.lesions[plan.lesions.length - 1]?.energy || "bipolar-rf", applications: 1, block: "not-tested",

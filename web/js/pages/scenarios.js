@@ -5,6 +5,7 @@ import { named, Word } from "../lib/words.js";
 import { counted } from "../lib/numbers.js";
 import { Caution } from "../parts/caution.js";
 import { List } from "../parts/list.js";
+import { OpenTests } from "../parts/open-tests.js";
 import { Page } from "../parts/page.js";
 import { Row } from "../parts/row.js";
 import { useAtrium } from "../parts/use-atrium.js";
@@ -12,7 +13,8 @@ import { Empty } from "../parts/waiting.js";
 
 export function ScenariosPage() {
   const operations = useAtrium().data?.facts.operations;
-  return html`<${Page} title="Scenarios" lead="Fictional patients. Plan the operation, check what your plan would block, and submit it for grading.">
+  return html`<${Page} title="Scenarios" lead="Fictional patients. Practise with conduction in sight, or sit a scenario as a test.">
+    <${OpenTests} />
     <${List} path=${at("/scenarios")} what="the scenarios" empty=${html`<${Empty} says="No scenario is live in this programme yet.">There is nothing to plan just now.<//>`}>
       ${(/** @type {Api.ScenarioItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li
         key=${item.id}><${Row} to=${`/scenarios/${encodeURIComponent(item.id)}`} name=${item.title}

@@ -10,6 +10,7 @@ import { nextToMove, worstFirst } from "../model/standing.js";
 import { Attempts } from "../parts/attempts.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
+import { untilWords, useOpenTests } from "../parts/open-tests.js";
 import { Page } from "../parts/page.js";
 import { Row } from "../parts/row.js";
 import { evidencePath, StandingKey, StandingList } from "../parts/standing-list.js";
@@ -26,7 +27,9 @@ export function TodayPage() {
   const operations = atrium.data?.facts.operations;
   const next = /** @type {Api.TraineeStanding | undefined} */ (standing.data);
   const move = next && nextToMove(next.standing);
+  const tests = useOpenTests();
   const todo = [
+    ...tests.map(sitting => ({ to: `/sittings/${sitting.id}`, what: `Test: ${sitting.scenario_title}`, why: `Go on with it. ${untilWords(sitting)}` })),
     .../** @type {Api.Page<Api.CaseItem>} */ (returned.data || { items: [] }).items.map(item => ({ to: `/cases/${item.id}`, what: title(item, operations), why: `Returned by ${item.supervisor_name}: read why, correct it, submit again.` })),
     .../** @type {Api.Page<Api.CaseItem>} */ (drafts.data || { items: [] }).items.map(item => ({ to: `/cases/${item.id}/edit`, what: title(item, operations), why: `Draft of ${dayWords(item.operated_on) || "an operation"}: finish and submit it.` })),
     ...(move ? [{ to: evidencePath(me, move.requirement), what: Word(move.requirement), why: move.next }] : []),

@@ -8,5 +8,5 @@ import { Row } from "./row.js";
 export const Attempts = ({ plans, titled = false, current }) => html`<ul class="rows">
   ${plans.map(plan => html`<li
     key=${plan.id}><${Row} to=${`/plans/${plan.id}`} current=${plan.id === current} before=${html`<span class="grade-letter">${plan.letter}</span>`}
-    name=${titled ? plan.scenario_title : `Attempt ${plan.attempt}`} detail=${[titled && `attempt ${plan.attempt}`, dayWords(plan.submitted_at), `${plain(plan.score, 2)} of 100`, plan.unsafe && "unsafe"].filter(Boolean).join(", ")} /></li>`)}
+    name=${titled ? plan.scenario_title : `Attempt ${plan.attempt}, ${plan.mode}`} detail=${[titled && `attempt ${plan.attempt}, ${plan.mode}`, dayWords(plan.submitted_at), `${plain(plan.score, 2)} of 100`, plan.unsafe && "unsafe"].filter(Boolean).join(", ")} /></li>`)}
 </ul>`;
