@@ -131,6 +131,28 @@ declare namespace Api {
     parts: { part: string; weight: number; earned: number }[]; findings: Finding[]; result: Result; caution: string;
   }
 
+  interface Difference {
+    topic: string; about: string; yours: string; theirs: string; means: string; source?: string; place?: Place; their_place?: Place;
+  }
+  interface Comparison {
+    plan: string; expert: { number: number; title: string; why: string; plan: Plan; grade: Grade }; experts: number;
+    yours: { letter: string; score: number; unsafe: boolean }; differences: Difference[]; left_atrium_mm: number; right_atrium_mm?: number; caution: string;
+  }
+  interface GrowthShare { hits: number; n: number; share: number; interval?: Interval; median_score: number; plans: string[] }
+  interface GrowthPoint {
+    plan: string; scenario_title: string; attempt: number; test: boolean; on: string; score: number; letter: string; unsafe: boolean; hit: boolean;
+  }
+  interface GrowthTrack {
+    n: number; scenarios: number; first: GrowthShare; earlier: GrowthShare; later: GrowthShare; latest: GrowthShare; tests: GrowthShare;
+    change: "too-few-to-say" | "no-clear-change" | "more-often" | "less-often"; says: string; points: GrowthPoint[];
+  }
+  interface PatternGrowth extends GrowthTrack { pattern: string; by_attempt: { attempt: number; n: number; median_score: number }[] }
+  interface OmissionGrowth extends GrowthTrack { id: string; name: string }
+  interface Growth {
+    trainee: { id: string; name: string }; attempts: number; scenarios: number; patterns: PatternGrowth[]; omissions: OmissionGrowth[];
+    letter: string; least_n: number; level: number; method: string; assumptions: string; caution: string;
+  }
+
   interface Step { step: string; performed_by: string }
   interface CaseRecord {
     supervisor: string; site: string; operated_on: string; af: History; left_atrium_band: string; operation: string; approach: string;

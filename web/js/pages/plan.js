@@ -9,6 +9,7 @@ import { withQuery } from "../lib/api.js";
 import { namedCircuits } from "../model/conduction.js";
 import { AtrialMap } from "../parts/atrial-map.js";
 import { Attempts } from "../parts/attempts.js";
+import { BesideExpert } from "../parts/beside-expert.js";
 import { Caution } from "../parts/caution.js";
 import { ConductionWords } from "../parts/conduction-words.js";
 import { DecisionWords } from "../parts/decision-words.js";
@@ -83,7 +84,8 @@ function Graded({ detail, atrium, scenario }) {
         ${(scenario.scenario.notes || []).map(note => html`<p class="small">${note.text} <cite>${note.source}</cite></p>`)}
         ${scenario.attempts.length > 1 && html`<h2>Your attempts</h2><${Attempts} plans=${scenario.attempts} current=${detail.id} />`}`}
     </section>
-  </div>`;
+  </div>
+  <${BesideExpert} own=${detail} whose=${detail.trainee === session.value?.person.id ? "Your plan" : `${detail.trainee_name}'s plan`} />`;
 }
 
 /** What of the map a finding is about. @param {Api.Finding} finding @param {number} index @returns {Set<string>} */
