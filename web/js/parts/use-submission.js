@@ -23,7 +23,7 @@ export function useSubmission(scenario, { plan, drawing }, test = {}) {
     setState({ busy: true, lines: [], problem: null });
     try {
       await test.before?.();
-      const body = { scenario: scenario.id, plan: toSend(plan, scenario.asks), sitting: test.sitting };
+      const body = { scenario: scenario.id, scenario_version: test.sitting ? undefined : scenario.version, plan: toSend(plan, scenario.asks), sitting: test.sitting };
       const graded = /** @type {Api.PlanDetail} */ (await post(at("/plans"), body, { key: key.current }));
       test.after?.();
       return navigate(`/plans/${graded.id}`);
