@@ -259,10 +259,26 @@ func (g *grading) islands(chamber atrium.Chamber, list []atrium.Island) {
 		if island.Wanted {
 			continue
 		}
-		var place *Place
-		if len(island.Outline) > 0 && len(island.Outline[0]) > 0 {
-			place = &Place{Chamber: chamber, At: island.Outline[0][0]}
-		}
+		place := g.islandPlace(chamber, island)
 		g.find("unwanted-island", fmt.Sprintf("%.1f cm² of the %s is cut off (%s).", island.AreaCM2, strings.ReplaceAll(string(chamber), "-", " "), strings.ReplaceAll(island.Name, "-", " ")), place)
 	}
+}
+
+// islandPlace points at an island: its outline, or the opening it lies at, or, when it is too small for either, the first lesion of its
+// chamber.
+func (g *grading) islandPlace(chamber atrium.Chamber, island atrium.Island) *Place {
+	if len(island.Outline) > 0 && len(island.Outline[0]) > 0 {
+		return &Place{Chamber: chamber, At: island.Outline[0][0]}
+	}
+	for _, opening := range atrium.Openings(chamber, 0) {
+		if strings.HasSuffix(island.Name, string(opening.Obstacle)) {
+			return &Place{Chamber: chamber, At: opening.Centre}
+		}
+	}
+	for i, drawn := range g.result.Lesions {
+		if drawn.Chamber == chamber && len(drawn.Path) > 0 {
+			return &Place{Chamber: chamber, At: drawn.Path[len(drawn.Path)/2], Lesion: &i}
+		}
+	}
+	return nil
 }

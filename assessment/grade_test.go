@@ -211,11 +211,13 @@ func TestNeededLesions(t *testing.T) {
 }
 
 // TestPointsAddUp: on random plans, drawn lesions among them, 100 plus the points of the findings is the score exactly, and each part
-// earned its weight less its findings.
+// earned its weight less its findings; F and unsafe are the same thing; and what can be pointed at is.
 func TestPointsAddUp(t *testing.T) {
 	scenarios := pack.Scenarios()
 	rapid.Check(t, func(t *rapid.T) {
-		g := gradeOn(t, coarse(), scenarios[rapid.IntRange(0, len(scenarios)-1).Draw(t, "scenario")], randomPlan(t))
+		p := randomPlan(t)
+		g := gradeOn(t, coarse(), scenarios[rapid.IntRange(0, len(scenarios)-1).Draw(t, "scenario")], p)
+		wantPlaces(t, p, g)
 		sum := 0.0
 		lost := map[assessment.Part]float64{}
 		for _, f := range g.Findings {
@@ -230,8 +232,8 @@ func TestPointsAddUp(t *testing.T) {
 				t.Fatalf("part %s earned %v of %v with %v hundredths lost", part.Part, part.Earned, part.Weight, lost[part.Part])
 			}
 		}
-		if g.Cap != "" && g.Letter.Rank() > g.Cap.Rank() || g.Unsafe && g.Letter != "F" {
-			t.Fatalf("letter %s, cap %s, unsafe %t", g.Letter, g.Cap, g.Unsafe)
+		if g.Cap != "" && g.Letter.Rank() > g.Cap.Rank() || g.Unsafe != (g.Letter == "F") || g.Floor != "" && g.Letter != g.Floor {
+			t.Fatalf("letter %s, cap %s, floor %s, unsafe %t", g.Letter, g.Cap, g.Floor, g.Unsafe)
 		}
 	})
 }
