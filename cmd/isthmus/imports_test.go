@@ -31,6 +31,7 @@ var importRules = map[string]rule{
 	"competency/rating":   {nil, []string{"gonum.org/v1/gonum/..."}},
 
 	"competency/internal/published": {nil, nil},
+	"competency/roster":             {[]string{"competency"}, nil},
 	"competency/casefile":           {[]string{"competency", "assessment/atrium", "assessment/strict"}, []string{"github.com/xuri/excelize/v2"}},
 	"competency":                    {[]string{"competency/...", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
 	"policies":                      {nil, []string{"github.com/casbin/casbin/v2/..."}},
