@@ -109,6 +109,7 @@ func (s *server) registerAll() {
 	s.registerStanding()
 	s.registerStandards()
 	s.registerScopePolicies()
+	s.registerScopePolicyPreview()
 	s.registerAudit()
 }
 

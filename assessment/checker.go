@@ -8,8 +8,8 @@ import (
 	"isthmus/assessment/strict"
 )
 
-// expertLetter is the least an expert's plan must be graded.
-const expertLetter = Letter("A")
+// ExpertLetter is the least an expert's plan must be graded.
+const ExpertLetter = Letter("A")
 
 // mostFaults is how many are reported of one scenario: nobody reads more.
 const mostFaults = 100
@@ -66,7 +66,7 @@ func (c Checker) Scenario(s Scenario) Check {
 		return found
 	}
 	for i, a := range s.Expert {
-		c.answer(&found, fmt.Sprintf("expert[%d]", i), a.Plan, AnswerCheck{Title: a.Title, Kind: kindExpert, Wanted: expertLetter}, nil)
+		c.answer(&found, fmt.Sprintf("expert[%d]", i), a.Plan, AnswerCheck{Title: a.Title, Kind: kindExpert, Wanted: ExpertLetter}, nil)
 	}
 	for i, a := range s.Flawed {
 		c.answer(&found, fmt.Sprintf("flawed[%d]", i), a.Plan, AnswerCheck{Title: a.Title, Kind: kindFlawed, Wanted: a.Letter}, a.Codes)
