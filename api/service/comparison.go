@@ -62,7 +62,7 @@ func (s *Service) CompareWithExpert(ctx context.Context, actor Actor, programme 
 		return Comparison{}, err
 	}
 	if number < 0 || number >= len(scenario.Expert) {
-		return Comparison{}, fault("expert", fmt.Sprintf("the scenario has %d expert plans, counted from 0", len(scenario.Expert)))
+		return Comparison{}, fault("expert", "the scenario has %d expert plans, counted from 0", len(scenario.Expert))
 	}
 	expert := scenario.Expert[number]
 	grade, err := assessment.GradePlan(s.deps.Model, scenario, expert.Plan, policy)

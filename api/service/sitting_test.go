@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"slices"
 	"strconv"
@@ -344,6 +345,16 @@ func wantErr(t interface{ Fatalf(string, ...any) }, err, want error) {
 // TestSittingMachine goes through tests and practice in every order: never two grades of a test, never one of a draft saved after the
 // end, and attempt numbers without holes.
 func TestSittingMachine(t *testing.T) {
+	if checks := flag.Lookup("rapid.checks"); checks.Value.String() == checks.DefValue { // every step is a few transactions
+		if err := checks.Value.Set("30"); err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() {
+			if err := checks.Value.Set(checks.DefValue); err != nil {
+				t.Error(err)
+			}
+		})
+	}
 	p := newPlace(t, storetest.Open(t, migrations.SQLite))
 	trainees := 0
 	rapid.Check(t, func(t *rapid.T) {
