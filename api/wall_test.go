@@ -24,8 +24,9 @@ func validBodies() map[string]any {
 		"create-edition": map[string]any{"scenario": toldAgain("other-scenario")}, "edit-edition": map[string]any{"scenario": toldAgain("own-scenario")},
 		"check-scenario": map[string]any{"scenario": toldAgain("own-scenario")}, "return-edition": `{"reason":"Say why."}`, "retire-edition": `{"reason":"Told twice."}`,
 		"lesions": `{"lesions":[]}`, "start-sitting": map[string]string{"scenario": scenarioID()}, "save-sitting": `{"plan":{"lesions":[]}}`,
-		"add-scope-policy": map[string]any{"policy": ownPolicy(1), "in_force_from": "2026-07-01"},
-		"add-standard":     map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
+		"add-scope-policy":     map[string]any{"policy": ownPolicy(1), "in_force_from": "2026-07-01"},
+		"preview-scope-policy": map[string]any{"policy": ownPolicy(1)},
+		"add-standard":         map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
 	}
 }
 
