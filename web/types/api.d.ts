@@ -127,7 +127,7 @@ declare namespace Api {
   }
   interface Grade {
     scenario: string; scenario_version: number; policy: string; policy_version: number; model: string; score: number; letter: string;
-    cap?: string; cap_reason?: string; unsafe: boolean; pattern: string; pattern_rule: string; target_scope: string; minimum_scope?: string;
+    cap?: string; cap_reason?: string; floor?: string; unsafe: boolean; pattern: string; pattern_rule: string; target_scope: string; minimum_scope?: string;
     parts: { part: string; weight: number; earned: number }[]; findings: Finding[]; result: Result; caution: string;
   }
 

@@ -12,6 +12,7 @@ export function GradeHead({ grade }) {
       <p class="score">${plain(grade.score, 2)} of 100${grade.unsafe && html` <span class="unsafe">unsafe</span>`}</p>
       <p>Scope reached: ${word(grade.result.scope)}. Needed here: ${word(grade.target_scope)}.${minimum}</p>
       ${grade.cap && html`<p>At most ${grade.cap}: ${grade.cap_reason}</p>`}
+      ${grade.floor && html`<p>Held at ${grade.floor}: less is for what is unsafe</p>`}
     </div>
   </div>`;
 }
