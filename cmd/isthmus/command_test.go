@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 	"testing"
@@ -147,7 +148,7 @@ func TestMigrate(t *testing.T) {
 		}
 		for _, args := range [][]string{{"programme", "list"}, {"user", "list"}, {"audit", "verify"}, {"programme", "add", "North"}, {"serve", "--log-format", "json"}} {
 			code, out, errs := command(t, append(args, "--database", on.url)...)
-			if code != 1 || out != "" || !strings.Contains(errs, "lacks 5 migrations: run isthmus migrate up") {
+			if code != 1 || out != "" || !strings.Contains(errs, fmt.Sprintf("lacks %d migrations: run isthmus migrate up", listed)) {
 				t.Errorf("%q on a database that is behind: exit %d\n%s%s", args, code, out, errs)
 			}
 		}
@@ -166,10 +167,10 @@ func TestMigrate(t *testing.T) {
 		if applied() != listed || !strings.Contains(on.do(t, "programme", "list"), "North") {
 			t.Error("something was taken back")
 		}
-		if out := on.do(t, "migrate", "down", "--to", "3", "--lose-the-data"); out != "taken back 5 cases\ntaken back 4 plans\n" || applied() != 3 {
+		if out := on.do(t, "migrate", "down", "--to", "3", "--lose-the-data"); strings.Count(out, "taken back ") != listed-3 || !strings.HasSuffix(out, "taken back 5 cases\ntaken back 4 plans\n") || applied() != 3 {
 			t.Errorf("down to 3:\n%s", out)
 		}
-		on.refuse(t, "lacks 2 migrations", "programme", "list")
+		on.refuse(t, fmt.Sprintf("lacks %d migrations", listed-3), "programme", "list")
 		on.do(t, "migrate", "up")
 		if !strings.Contains(on.do(t, "programme", "list"), "North") {
 			t.Error("what lies below was lost")

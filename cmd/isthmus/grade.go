@@ -113,7 +113,7 @@ func readLimited(streams Streams, name string) ([]byte, error) {
 	}
 	data, err := io.ReadAll(io.LimitReader(in, strict.MaxBytes+1))
 	if err == nil && len(data) > strict.MaxBytes {
-		return nil, fmt.Errorf("%s: larger than %d bytes", name, strict.MaxBytes)
+		return nil, strict.Faults{File: name, List: []strict.Fault{{Message: fmt.Sprintf("larger than %d bytes", strict.MaxBytes)}}}
 	}
 	return data, err
 }
