@@ -26,6 +26,12 @@ export class Atrium {
     return lesions.map(({ lesion }) => (lesion ? this.lesion(lesion)?.name || named(undefined, lesion) : `Drawn ${++drawn}`));
   }
 
+  /** The name of a site or neighbour of the atria, as within a sentence. @param {string} id */
+  structureName(id) {
+    const site = this.facts.chambers.flatMap(chamber => chamber.sites).find(one => one.site === id);
+    return site?.name || this.facts.neighbours?.find(one => one.id === id)?.name || named(undefined, id);
+  }
+
   /** The catalogue by chamber, in its order. */
   byChamber() {
     return this.facts.chambers.map(({ chamber, name }) => ({ chamber, name, lesions: this.facts.lesions.filter(lesion => lesion.chamber === chamber) }));

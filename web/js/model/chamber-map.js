@@ -1,5 +1,6 @@
 // One chamber as a flat map: directions become places in a square drawing, millimetres keep their scale between the chambers.
 import { Projection } from "./projection.js";
+import { roomInside } from "./room.js";
 import { angle, circle, fine, radians, towards, unit } from "./sphere.js";
 
 /** The drawing's size in its own units; the rim of the larger chamber has radius `rim`. */
@@ -86,6 +87,9 @@ export class ChamberMap {
     const choices = places.length > 0 ? places : [/** @type {[number, number]} */ ([drawing.x, drawing.y])];
     return choices.reduce((best, one) => (room(one) > room(best) ? one : best));
   }
+
+  /** The place inside an island where its name has most room, or undefined. @param {Api.Vec[][]} outline @param {[number, number][]} taken */
+  roomIn(outline, taken) { return roomInside(outline.map(ring => ring.map(at => this.place(at))), taken); }
 
   /** @param {Api.Vec[]} points @param {boolean} closed */
   #data(points, closed) {

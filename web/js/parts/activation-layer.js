@@ -2,6 +2,7 @@
 // the place reached last; and at a chosen time the front of the wave, with what it has not reached yet under a veil.
 import { useMemo } from "preact/hooks";
 import { html } from "../lib/html.js";
+import { drawing } from "../model/chamber-map.js";
 
 /** @typedef {import("../model/chamber-map.js").ChamberMap} ChamberMap */
 /** @typedef {import("../model/isochrones.js").Isochrones} Isochrones */
@@ -11,14 +12,17 @@ import { html } from "../lib/html.js";
 const shades = 12;
 
 /** The shading, under everything else. Each step is also drawn as a broad line first, so that the tissue that cuts run through has a shade.
- * @param {{isochrones: Isochrones, activation: Activating}} props */
-export function ActivationGround({ isochrones, activation }) {
+ * @param {{map: ChamberMap, isochrones: Isochrones, activation: Activating, clip: string}} props clip: a name for the rim that nothing else has */
+export function ActivationGround({ map, isochrones, activation, clip }) {
   const still = useMemo(() => {
     const steps = isochrones.steps().map(({ step, d }) => ({ d, shade: `shade-${Math.min(step, shades - 1)}` }));
     return html`<g>${steps.map(({ d, shade }) => html`<path class=${`under ${shade}`} d=${d} />`)}${steps.map(({ d, shade }) => html`<path class=${shade} d=${d} fill-rule="evenodd" />`)}
       ${isochrones.levels().map(ms => html`<path class="equal-time" d=${isochrones.line(ms)} />`)}</g>`;
   }, [isochrones]);
-  return html`<g class=${activation.stale ? "activation stale" : "activation"}>${still}<${Front} isochrones=${isochrones} time=${activation.time} /></g>`;
+  const { x, y } = drawing;
+  return html`<clipPath id=${clip}><circle cx=${x} cy=${y} r=${map.rim} /></clipPath>
+    <g class=${activation.stale ? "activation stale" : "activation"} clip-path=${`url(#${clip})`}>${still}<${Front} isochrones=${isochrones} time=${activation.time} /></g>
+    <circle class="rim-line" cx=${x} cy=${y} r=${map.rim} />`;
 }
 
 /** @param {{isochrones: Isochrones, time: import("@preact/signals").Signal<number>}} props alone drawn anew while the wave runs */

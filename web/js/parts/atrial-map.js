@@ -1,39 +1,51 @@
 // The two atria, seen from behind, as flat maps of true area: the left one on the left. The one picture that is drawn by hand.
+import { useId } from "preact/hooks";
 import { html } from "../lib/html.js";
 import { labelLines } from "../model/atrium.js";
 import { drawing } from "../model/chamber-map.js";
 import { drawnUnasked, namedCircuits, outcomes } from "../model/conduction.js";
+import { workOf } from "../model/recognised.js";
+import { ActivationGround, ActivationLabels } from "./activation-layer.js";
 import { DrawLayer } from "./draw-layer.js";
 import { Hatch } from "./hatch.js";
-import { Circuits, Gaps, Islands, Lesions } from "./map-layers.js";
+import { Circuits, Gaps, IslandNames, Islands, Lesions, Structures } from "./map-layers.js";
 import { MapKey } from "./map-key.js";
 
 /** @typedef {import("../model/chamber-map.js").ChamberMap} ChamberMap */
-/** @typedef {{key: string, number: number, says: string, chamber: Api.Chamber, at: Api.Vec}} Mark */
+/** @typedef {{key: string, number: number, says: string, name?: string, chamber: Api.Chamber, at: Api.Vec}} Mark name: said instead of the finding's number and words */
 
 /**
  * @param {{atrium: import("../model/atrium.js").Atrium, lesions: Api.Lesion[], appendage: string, result?: Api.Result, stale?: boolean,
- *   marks?: Mark[], lit?: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing}} props pen: where lesions can be drawn
+ *   marks?: Mark[], lit?: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing,
+ *   activation?: import("./use-activation.js").Activating}} props pen: where lesions can be drawn; activation: shades the tissue by it while it is on
  */
-export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [], lit = new Set(), onPick, pen }) {
+export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [], lit = new Set(), onPick, pen, activation }) {
+  const own = useId(); // two maps can stand on one page
+  const intact = Boolean(activation?.before); // before the plan: nothing of it is shown
   const circuits = result ? namedCircuits(result) : [];
   const shown = new Set([...drawnUnasked(circuits), ...circuits.filter(one => lit.has(`circuit:${one.chamber}:${one.index}`))]);
-  return html`<figure class=${stale ? "atrial-map stale" : "atrial-map"}>
+  return html`<figure class=${["atrial-map", stale && "stale", intact && "intact"].filter(Boolean).join(" ")}>
     <div class="chambers">
       ${atrium.maps.map(map => {
         const chamber = map.shape.chamber;
         const outcome = result && outcomes(result).find(one => one.chamber === chamber)?.outcome;
-        return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick} pen=${pen}>
-          ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} />`}
+        const isochrones = activation?.shown?.of(chamber);
+        const hatch = `${own}-${chamber}`;
+        return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick} pen=${pen} hatch=${hatch}>
+          ${isochrones && html`<${ActivationGround} map=${map} isochrones=${isochrones} activation=${activation} clip=${`${hatch}-rim`} />`}
+          ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} hatch=${hatch} />`}
           <${Openings} map=${map} appendage=${appendage} />
+          <${Structures} map=${map} neighbours=${atrium.facts.neighbours} lit=${lit} />
           <${Lesions} map=${map} lesions=${placed(atrium, lesions, stale ? undefined : result, chamber)} lit=${lit} onPick=${onPick} />
           <${Labels} map=${map} appendage=${appendage} />
+          ${outcome && html`<${IslandNames} map=${map} islands=${outcome.islands} />`}
+          ${isochrones && html`<${ActivationLabels} map=${map} isochrones=${isochrones} />`}
           ${result && html`<${Circuits} map=${map} circuits=${[...shown].filter(one => one.chamber === chamber)} lit=${lit} onPick=${onPick} />`}
-          ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} />`}
+          ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} onPick=${onPick} />`}
         <//>`;
       })}
     </div>
-    <${MapKey} atrium=${atrium} withResult=${Boolean(result)} />
+    <${MapKey} atrium=${atrium} withResult=${Boolean(result)} withActivation=${Boolean(activation?.shown)} />
   </figure>`;
 }
 
@@ -44,21 +56,22 @@ function placed(atrium, lesions, result, chamber) {
   const drawn = result?.lesions.length === lesions.length ? result.lesions : undefined;
   return lesions.flatMap((lesion, index) => {
     const geometry = drawn?.[index]?.path.length && drawn[index].lesion === lesion.lesion ? drawn[index] : atrium.geometry(lesion);
-    return geometry?.chamber === chamber ? [{ geometry, energy: lesion.energy, index, name: names[index] }] : [];
+    const work = workOf(atrium, result, lesions, index);
+    return geometry?.chamber === chamber ? [{ geometry, energy: lesion.energy, index, name: work ? `${names[index]}: ${work}` : names[index] }] : [];
   });
 }
 
-/** @param {{map: ChamberMap, marks: Mark[], lit: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing, children?: unknown}} props */
-function Chamber({ map, marks, lit, onPick, pen, children }) {
+/** @param {{map: ChamberMap, marks: Mark[], lit: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing, hatch: string, children?: unknown}} props */
+function Chamber({ map, marks, lit, onPick, pen, hatch, children }) {
   const { x, y, width, height } = drawing;
   const name = map.shape.name;
   return html`<svg class="chamber" viewBox=${`0 0 ${width} ${height}`} role="group" aria-label=${`Map of the ${name}, seen from behind`}>
-    <${Hatch} id=${`hatch-${map.shape.chamber}`} />
+    <${Hatch} id=${hatch} />
     <g aria-hidden="true">
       <circle class="tissue" cx=${x} cy=${y} r=${map.rim} />
       <text class="rim" x=${x} y=${y - map.rim - 9}>${`${name}, rim: ${map.valve?.name || ""}`}</text>
       ${children}
-      <${Sites} map=${map} />
+      <${Sites} map=${map} lit=${lit} />
     </g>
     ${spread(marks.map(mark => ({ mark, at: map.place(mark.at) }))).map(({ mark, at }) => html`<${MarkSign} mark=${mark} at=${at} chosen=${lit.has(mark.key)}
       onPick=${onPick} />`)}
@@ -81,10 +94,10 @@ const Labels = ({ map, appendage }) => html`<g>${map.openings.map(opening => {
   return html`<g class=${openingClass(opening, appendage)}>${lines.map((line, i) => html`<text x=${x} y=${y + 4.5 + (i - (lines.length - 1) / 2) * 15}>${line}</text>`)}</g>`;
 })}</g>`;
 
-/** @param {{map: ChamberMap}} props */
-const Sites = ({ map }) => html`<g>${map.shape.sites.map(site => {
+/** @param {{map: ChamberMap, lit: Set<string>}} props */
+const Sites = ({ map, lit }) => html`<g>${map.shape.sites.map(site => {
   const [x, y] = map.place(site.at), below = x > drawing.x;
-  return html`<g class="site"><circle cx=${x} cy=${y} r="4" /><text x=${below ? x : x + 8} y=${below ? y + 19 : y + 4.5} text-anchor=${below ? "middle" : "start"}>${site.name}</text></g>`;
+  return html`<g class=${lit.has(`structure:${site.site}`) ? "site lit" : "site"}><circle cx=${x} cy=${y} r="4" /><text x=${below ? x : x + 8} y=${below ? y + 19 : y + 4.5} text-anchor=${below ? "middle" : "start"}>${site.name}</text></g>`;
 })}</g>`;
 
 /** @param {{mark: Mark, at: [number, number], chosen: boolean, onPick?: (key: string) => void}} props */
@@ -95,7 +108,7 @@ function MarkSign({ mark, at: [x, y], chosen, onPick }) {
     event.preventDefault();
     pick();
   };
-  return html`<g class=${chosen ? "mark lit" : "mark"} role="button" tabindex="0" aria-pressed=${chosen} aria-label=${`Finding ${mark.number}: ${mark.says}`}
+  return html`<g class=${chosen ? "mark lit" : "mark"} role="button" tabindex="0" aria-pressed=${chosen} aria-label=${mark.name || `Finding ${mark.number}: ${mark.says}`}
     onClick=${pick} onKeyDown=${onKey}>
     <circle class="reach" cx=${x} cy=${y} r="16" /><circle class="disc" cx=${x} cy=${y} r="11" /><text x=${x} y=${y + 4.5}>${mark.number}</text></g>`;
 }

@@ -1,15 +1,36 @@
 // What lies on one chamber of the map, from the tissue up: islands, lesions, circuits, open line ends.
 import { html } from "../lib/html.js";
-import { mm } from "../lib/numbers.js";
+import { mm, plain } from "../lib/numbers.js";
+import { word } from "../lib/words.js";
 
 /** @typedef {import("../model/chamber-map.js").ChamberMap} ChamberMap */
 /** @typedef {import("../model/conduction.js").NamedCircuit} NamedCircuit */
 /** @typedef {{geometry: Api.DrawnLesion, energy?: string, index: number, name: string}} MapLesion */
 /** @typedef {{lit: Set<string>, onPick?: (key: string) => void}} Light */
 
-/** @param {{map: ChamberMap, islands: Api.Island[]}} props */
-export const Islands = ({ map, islands }) => html`<g>${islands.map(island => html`
-  <path class="island" d=${map.rings(island.outline)} fill=${`url(#hatch-${map.shape.chamber})`} fill-rule="evenodd"><title>${island.name.replaceAll("-", " ")}: no longer connected, ${island.area_cm2.toFixed(1)} cm²</title></path>`)}</g>`;
+/** @param {{map: ChamberMap, islands: Api.Island[], hatch: string}} props hatch: the pattern's name */
+export const Islands = ({ map, islands, hatch }) => html`<g>${islands.map(island => html`
+  <path class="island" d=${map.rings(island.outline)} fill=${`url(#${hatch})`} fill-rule="evenodd"><title>${word(island.name)}: no longer connected, ${island.area_cm2.toFixed(1)} cm²</title></path>`)}</g>`;
+
+/** The names of the islands that have room for one, with their area; the list beside the map has them all. @param {{map: ChamberMap, islands: Api.Island[]}} props */
+export function IslandNames({ map, islands }) {
+  /** @type {[number, number][]} */
+  const taken = map.openings.map(opening => map.place(opening.centre));
+  return html`<g class="island-names">${islands.map(island => {
+    const at = map.roomIn(island.outline, taken);
+    if (!at) return null;
+    taken.push(at);
+    return html`<text x=${at[0]} y=${at[1] - 3}>${word(island.name)}<tspan x=${at[0]} dy="15">${plain(island.area_cm2)} cm²</tspan></text>`;
+  })}</g>`;
+}
+
+/** The structures chosen in the list beside the map: their course outside the chamber's wall. @param {{map: ChamberMap, neighbours?: Api.Neighbour[], lit: Set<string>}} props */
+export const Structures = ({ map, neighbours = [], lit }) => html`<g>${neighbours
+  .filter(one => one.chamber === map.shape.chamber && lit.has(`structure:${one.id}`))
+  .map(one => {
+    const [x, y] = map.place(one.path[one.path.length >> 1]), d = map.path(one.path, false);
+    return html`<g class="structure"><title>${one.name}</title><path class="halo" d=${d} /><path class="stroke" d=${d} /><text x=${Math.min(Math.max(x, 60), 280)} y=${y - 9}>${one.name}</text></g>`;
+  })}</g>`;
 
 /** Heat is a solid line, cold a dotted one, an incision a double one. @param {{map: ChamberMap, lesions: MapLesion[]} & Light} props */
 export const Lesions = ({ map, lesions, lit, onPick }) => html`<g>${lesions.map(({ geometry, energy, index, name }) => {
@@ -42,9 +63,10 @@ export function Circuits({ map, circuits, lit, onPick }) {
   return html`<g>${paths}${tags}</g>`;
 }
 
-/** @param {{map: ChamberMap, gaps: Api.Gap[]} & Light} props */
-export const Gaps = ({ map, gaps }) => html`<g>${gaps.map(gap => {
-  const [x, y] = map.place(gap.at);
-  return html`<g class="gap"><title>Open line end, ${mm(gap.width_mm)} from ${gap.nearest.replaceAll("-", " ")}</title>
-    <circle cx=${x} cy=${y} r="7" /><path d=${`M${x - 11} ${y}h8M${x + 3} ${y}h8`} /></g>`;
+/** A gap's sign, with its width. @param {{map: ChamberMap, gaps: Api.Gap[]} & Light} props */
+export const Gaps = ({ map, gaps, lit, onPick }) => html`<g>${gaps.map((gap, index) => {
+  const [x, y] = map.place(gap.at), key = `gap:${map.shape.chamber}:${index}`, low = y > 300;
+  return html`<g class=${lit.has(key) ? "gap lit" : "gap"} onClick=${onPick && (() => onPick(key))}><title>Gap: open line end, ${mm(gap.width_mm)} from ${word(gap.nearest)}</title>
+    <circle class="reach" cx=${x} cy=${y} r="14" /><circle cx=${x} cy=${y} r="7" /><path d=${`M${x - 11} ${y}h8M${x + 3} ${y}h8`} />
+    <text x=${x} y=${low ? y - 13 : y + 22}>gap ${mm(gap.width_mm)}</text></g>`;
 })}</g>`;
