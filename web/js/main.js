@@ -26,6 +26,7 @@ import { Loading, Trouble } from "./parts/waiting.js";
 // Pages nobody starts with come when they are opened.
 const CaseFormPage = lazy("Case", () => import("./pages/case-form.js").then(m => m.CaseFormPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
+const GrowthPage = lazy("Growth", () => import("./pages/growth.js").then(m => m.GrowthPage));
 const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m.PlanPage));
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
 const SittingPage = lazy("Test", () => import("./pages/sitting.js").then(m => m.SittingPage));
@@ -46,6 +47,7 @@ const routes = [
   ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
   ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
   ["/inbox", InboxPage], ["/cohort", CohortPage], ["/standing", StandingPage],
+  ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],

@@ -1,6 +1,6 @@
 // Graded plans, of one trainee or of all the person may see.
 import { html } from "../lib/html.js";
-import { at, session } from "../lib/session.js";
+import { at, has, session } from "../lib/session.js";
 import { Attempts } from "../parts/attempts.js";
 import { Caution } from "../parts/caution.js";
 import { List } from "../parts/list.js";
@@ -11,7 +11,8 @@ import { Empty } from "../parts/waiting.js";
 export function PlansPage({ query }) {
   const trainee = query.get("trainee") || undefined, scenario = query.get("scenario") || undefined;
   const own = trainee === session.value?.person.id;
-  return html`<${Page} title=${own ? "Your graded plans" : "Graded plans"}>
+  const growth = own || (!trainee && has("trainee")) ? "/growth" : trainee && `/trainees/${encodeURIComponent(trainee)}/growth`;
+  return html`<${Page} title=${own ? "Your graded plans" : "Graded plans"} lead=${growth && html`<a href=${growth}>Growth across attempts</a>`}>
     <${List} path=${at("/plans")} query=${{ trainee, scenario }} what="the plans" empty=${html`<${Empty} says="No plan graded yet."><a href="/scenarios">Choose a scenario</a><//>`}>
       ${(/** @type {Api.PlanItem[]} */ plans) => html`<${Attempts} plans=${plans} titled=${true} /><${Caution} />`}
     <//>

@@ -33,7 +33,7 @@ export function StandingPage({ params, query }) {
       <${StandingList} lines=${worstFirst(shown.standing.requirements)} trainee=${shown.trainee.id} on=${on} />
       <${StandingKey} />
       <${Caution} text=${shown.standing.caution} />
-      <p><a href=${withQuery("/cases", { trainee: shown.trainee.id })}>Cases</a> · <a href=${withQuery("/plans", { trainee: shown.trainee.id })}>Graded plans</a></p>
+      <p><a href=${withQuery("/cases", { trainee: shown.trainee.id })}>Cases</a> · <a href=${withQuery("/plans", { trainee: shown.trainee.id })}>Graded plans</a> · <a href=${own ? "/growth" : `/trainees/${encodeURIComponent(shown.trainee.id)}/growth`}>Growth across attempts</a></p>
       <p class="small">Reproducible from the record: evidence <code>${shown.standing.evidence_hash.slice(0, 12)}</code></p>`}<//>
   <//>`;
 }

@@ -45,7 +45,7 @@ export function TodayPage() {
         <h2>Recent grades</h2>
         <${Show} of=${plans} what="your grades">${(/** @type {Api.Page<Api.PlanItem>} */ page) => (page.items.length === 0
           ? html`<${Empty} says="No plan graded yet."><a href="/scenarios">Choose a scenario</a><//>`
-          : html`<${Attempts} plans=${page.items} titled=${true} /><p><a href=${withQuery("/plans", { trainee: me })}>All graded plans</a></p>`)}<//>
+          : html`<${Attempts} plans=${page.items} titled=${true} /><p><a href=${withQuery("/plans", { trainee: me })}>All graded plans</a> · <a href="/growth">Growth across attempts</a></p>`)}<//>
       </section>
       <section aria-labelledby="standing-title">
         <h2 id="standing-title">Where you stand</h2>
