@@ -137,3 +137,24 @@ func (m *mesh) along(over int32, of []int32, alive, severed []bool, w *work) []i
 	back(m.facing[over][1])
 	return crossed
 }
+
+// places appends nodes of the network so that each of the edges, which follow one another along an arc, has one of them for an end.
+func (t *tissue) places(nodes, edges []int32) []int32 {
+	for len(edges) > 0 {
+		best, most := int32(0), 0
+		for _, end := range t.mesh.edges[edges[0]-t.edges] {
+			run := 1
+			for run < len(edges) {
+				if next := t.mesh.edges[edges[run]-t.edges]; next[0] != end && next[1] != end {
+					break
+				}
+				run++
+			}
+			if run > most {
+				best, most = end, run
+			}
+		}
+		nodes, edges = append(nodes, t.nodes+best), edges[most:]
+	}
+	return nodes
+}

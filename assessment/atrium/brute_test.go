@@ -143,3 +143,14 @@ func (q *states) Pop() any {
 	*q = (*q)[:len(*q)-1]
 	return last
 }
+
+// joined is the length of the shortest two loops that make up a pattern.
+func joined(length []float64, pattern int) float64 {
+	shortest := infinite
+	for part := 1; part < len(length); part++ {
+		if part != pattern {
+			shortest = min(shortest, length[part]+length[part^pattern])
+		}
+	}
+	return shortest
+}

@@ -1,170 +1,228 @@
 package atrium
 
-import "slices"
+import (
+	"math/bits"
+	"slices"
+)
 
-// Loops round several obstacles need not be in a basis. To find them, unroll the tissue into layers, one for each side pattern: crossing
-// an arc changes the layer. A closed path of pattern p through a node is a path in the unrolled tissue from the node in layer 0 to the
-// same node in layer p, and Dijkstra's method finds the shortest.
+// To find the shortest loop of every side pattern, unroll the tissue into layers, one for each pattern: crossing an edge that lies on the
+// ways of some holes to the reference changes the layer by those. A closed path of pattern p through a node is a path in the unrolled
+// tissue from the node in layer 0 to the same node in layer p. One search from a node (Dijkstra's method) so finds the shortest loops of
+// all patterns through it, and a loop that crosses an arc passes one of the few nodes along that arc.
 
 // layeredArcs is the most arcs that are unrolled: 64 layers. A plan with more is full of loose lines, and sweep must do.
 const layeredArcs = 6
 
-// layers maps the arcs an edge crosses to layers: the number of a layer is its pattern, as arcs fill a pattern's low bits.
-type layers struct {
-	count int32
-	of    []uint8   // per edge of the network
-	least []float64 // per layer: a length that no loop of its pattern falls short of; 0 while none is known
+// slackMM is how much farther than needed a search goes. A place whose own loop is longer than the best by some length rules out every
+// place within half of that: no loop through those can be shorter. A little slack so saves searches.
+const slackMM = 2.0
+
+// sameMM is how much two lengths may differ by rounding.
+const sameMM = 1e-6
+
+// cover is the unrolled tissue and what is known of the loops in it. The number of a layer is its pattern.
+type cover struct {
+	*tissue
+	w     *work
+	n     *network
+	count int32     // nodes of a layer
+	best  []loop    // by pattern: the shortest loop known; without nodes it is a guess, a little too long
+	least []float64 // by pattern: a length that no loop of it falls short of
+	limit []float64 // by pattern: a length from which on loops are of no interest; 0 stands for that of two others joined
 }
 
-// layers is empty when there are too many arcs.
-func (t *tissue) layers(w *work) layers {
-	if len(t.drawn) > layeredArcs {
-		return layers{}
-	}
-	w.layerOf = sized(w.layerOf, len(t.crosses))
-	for _, a := range t.drawn {
-		for _, e := range a.edges {
-			w.layerOf[e] = uint8(t.crosses[e])
-		}
-	}
-	return layers{count: 1 << len(t.drawn), of: w.layerOf}
+// hop is an edge of the tissue as a search over layers takes it.
+type hop struct {
+	to, flip int32 // the node in its chamber; what changes in the layer
+	length   float64
 }
 
-// compose finds the loops of all patterns that a basis leaves out. The pattern that two others make up with the least length comes
-// first, so that much is known when those of more parts are searched. Those always told are searched without a bound.
-func (t *tissue) compose(n *network, shell []bool, w *work, l layers, best map[uint64]loop) {
-	if l.count < 4 {
-		return // one arc: the basis has its loop
-	}
-	w.cover.fit(n, n.size()*int(l.count))
-	length := make([]float64, l.count)
-	l.least = make([]float64, l.count)
-	known, told := 1, t.told()
-	for p := 1; p < len(length); p++ {
-		length[p] = infinite
-		if own, ok := best[uint64(p)]; ok {
-			length[p], l.least[p] = own.length, own.length
-			known++
+// unroll lays out the layers.
+func (t *tissue) unroll(n *network, shell []bool, w *work) *cover {
+	layers := 1 << len(t.drawn)
+	c := &cover{tissue: t, w: w, n: n, count: int32(len(t.mesh.nodes)), best: make([]loop, layers), least: make([]float64, layers), limit: make([]float64, layers)}
+	for p := range c.best {
+		c.best[p] = loop{pattern: uint64(p), length: infinite}
+		if t.whole == nil || slices.Contains(t.told(), uint64(p)) {
+			c.limit[p] = infinite
 		}
 	}
-	for ; known < int(l.count); known++ {
-		pattern, bound := 0, infinite
-		for p := 1; p < len(length); p++ {
-			if length[p] == infinite {
-				if b := joined(length, p); b < bound || pattern == 0 {
-					pattern, bound = p, b
-				}
+	w.cover.fit(n, layers*len(t.mesh.nodes))
+	w.hops, w.hopFrom = w.hops[:0], w.hopFrom[:0]
+	for node := t.nodes; node < t.nodes+c.count; node++ {
+		w.hopFrom = append(w.hopFrom, int32(len(w.hops)))
+		for _, l := range n.links[n.from[node]:n.from[node+1]] {
+			if !shell[l.edge] {
+				w.hops = append(w.hops, hop{l.to - t.nodes, int32(t.crosses[l.edge]), l.length})
 			}
 		}
-		limit := bound
-		if slices.Contains(told, uint64(pattern)) {
-			limit = infinite
-		}
-		found := t.inLayer(n, shell, w, l, uint8(pattern), limit)
-		if found.nodes == nil {
-			return // it goes round a hole that nothing conducts round
-		}
-		length[pattern], l.least[pattern], best[uint64(pattern)] = found.length, min(found.length, bound), found
 	}
+	w.hopFrom = append(w.hopFrom, int32(len(w.hops)))
+	return c
+}
+
+// bound is the length from which on a loop of a pattern is of no interest.
+func (c *cover) bound(pattern int) float64 {
+	if limit := c.limit[pattern]; limit > 0 {
+		return min(limit, c.best[pattern].length)
+	}
+	return min(c.joined(pattern), c.best[pattern].length)
 }
 
 // joined is the length of the shortest two known loops that make up a pattern.
-func joined(length []float64, pattern int) float64 {
+func (c *cover) joined(pattern int) float64 {
 	shortest := infinite
-	for part := 1; part < len(length); part++ {
+	for part := 1; part < len(c.best); part++ {
 		if part != pattern {
-			shortest = min(shortest, length[part]+length[part^pattern])
+			shortest = min(shortest, c.best[part].length+c.best[part^pattern].length)
 		}
 	}
 	return shortest
 }
 
-// inLayer is the shortest loop of a pattern, which passes through the shortest arc of it. A loop found is tried again from half way
-// round, which makes it tight at once. One no shorter than bound, two others joined, is of interest only as a part of others: no place
-// is searched for what is no shorter than that.
-func (t *tissue) inLayer(n *network, shell []bool, w *work, l layers, layer uint8, bound float64) loop {
-	shortest := slices.IndexFunc(t.drawn, func(a arc) bool { return odd(a.ends & uint64(layer)) })
-	w.places = w.places[:0]
-	for _, e := range t.drawn[shortest].edges {
-		w.places = append(w.places, t.nodes+t.mesh.edges[e-t.edges][0])
+// along searches from the places of an arc, one of which every loop passes that crosses it, for the patterns in open, all of which do.
+// It leaves best the shortest, or no shorter than the bound.
+func (c *cover) along(a arc, open uint64) {
+	w := c.w
+	w.places, w.open = c.places(w.places[:0], a.edges), w.open[:0]
+	for range w.places {
+		w.open = append(w.open, open)
 	}
-	best := loop{pattern: uint64(layer), length: infinite}
-	spread(w.places, func(start int32) {
-		limit := min(best.length, bound) + 2*slackMM
-		if best.nodes == nil {
-			limit = infinite
-		}
-		for again := true; again; limit = best.length + 2*slackMM {
-			found := t.through(n, shell, w, l, layer, start, limit)
-			again = found.u >= 0 && found.length < best.length-1e-9
-			if again {
-				best = found
-				best.trace(&w.cover)
-				for i := range best.nodes {
-					best.nodes[i] /= l.count
-				}
-				best.nodes = trim(best.nodes)
-				start = best.nodes[len(best.nodes)/2]
-			}
-			t.ruleOut(w, l, (found.length-min(best.length, bound))/2)
+	slack := min(slackMM, float64(len(w.places)-1)*c.n.longest)
+	middleFirst(0, len(w.places), func(k int) {
+		if here := w.open[k]; here != 0 {
+			w.open[k] = 0
+			c.through(w.places[k]-c.nodes, here, slack)
+			c.keep(here)
+			c.ruleOut()
 		}
 	})
-	return best
+	for p := range eachBit(open) {
+		c.least[p] = max(c.least[p], c.bound(p))
+	}
 }
 
-// ruleOut takes out the places within a distance of the last search's start.
-func (t *tissue) ruleOut(w *work, l layers, spare float64) {
-	for i, place := range w.places {
-		if place < 0 {
-			continue
-		}
-		for layer := range l.count {
-			if w.cover.at[place*l.count+layer].distance <= spare {
-				w.places[i] = -1
+// middleFirst visits the middle of a range and then the middles of either part, so that few visits rule out the rest.
+func middleFirst(from, to int, visit func(k int)) {
+	if from < to {
+		middle := (from + to) / 2
+		visit(middle)
+		middleFirst(from, middle, visit)
+		middleFirst(middle+1, to, visit)
+	}
+}
+
+// eachBit yields the numbers of the bits that are set.
+func eachBit(set uint64) func(yield func(int) bool) {
+	return func(yield func(int) bool) {
+		for ; set != 0; set &= set - 1 {
+			if !yield(bits.TrailingZeros64(set)) {
+				return
 			}
 		}
 	}
 }
 
-// through is the shortest loop of a layer through a node if it is shorter than limit, else one of that length with u negative. Both
-// halves of such a loop lie within half its length, so the search goes no farther.
-func (t *tissue) through(n *network, shell []bool, w *work, l layers, layer uint8, node int32, limit float64) loop {
-	s := &w.cover
-	best := loop{pattern: uint64(layer), length: limit, start: node * l.count, u: -1}
-	w.first = sized(w.first, n.size())
-	s.begin(best.start)
+// through finds the shortest loops through a node of the patterns in open, as far as they are shorter than their bounds and some slack: in
+// w.bounds is how far it looked for each, in w.meets what it found. Both halves of a loop lie within half its length, so the search goes
+// no farther.
+func (c *cover) through(start int32, open uint64, slack float64) {
+	w, s := c.w, &c.w.cover
+	reach := c.prepare(open, slack)
+	s.begin(start)
 	for state := s.pop(); state >= 0; state = s.pop() {
-		at, number, far := state/l.count, uint8(state%l.count), s.at[state].distance
-		if far > best.length/2+s.width {
-			break
+		far := s.at[state].distance
+		if far > reach+s.width {
+			return // buckets are sorted, states within one are not
 		}
-		if far+t.rest(w, l, at, number, layer) > best.length+1e-9 {
-			continue
-		}
-		for _, link := range n.links[n.from[at]:n.from[at+1]] {
-			if shell[link.edge] {
-				continue
-			}
-			to := link.to*l.count + int32(number^l.of[link.edge])
-			if meets := link.to*l.count + int32(number^l.of[link.edge]^layer); s.done[meets] {
-				if length := far + link.length + s.at[meets].distance; length < best.length {
-					best.length, best.u, best.v = length, state, meets
+		layer := state / c.count
+		at := state - layer*c.count
+		for others := w.here[at]; others != 0; others &= others - 1 {
+			other := int32(bits.TrailingZeros64(others))
+			p, back := layer^other, other*c.count+at
+			if length := far + s.at[back].distance; length < w.meets[p].length {
+				w.meets[p].length, w.meets[p].u, w.meets[p].v = length, state, back
+				if open&(1<<p) != 0 && length+2*slack < w.bounds[p] {
+					w.bounds[p] = length + 2*slack
+					reach = c.reach(open)
 				}
 			}
-			if !s.done[to] {
-				s.offer(to, state, link.edge, far+link.length)
+		}
+		if w.here[at] == 0 {
+			w.first[at] = layer
+		}
+		w.here[at] |= 1 << layer
+		first := w.first[at]
+		if far-s.at[first*c.count+at].distance > w.allow[layer^first] {
+			continue
+		}
+		for _, h := range w.hops[w.hopFrom[at]:w.hopFrom[at+1]] {
+			to := (layer^h.flip)*c.count + h.to
+			if length := far + h.length; length <= reach && length < s.at[to].distance {
+				s.offer(to, state, -1, length)
 			}
 		}
 	}
-	return best
 }
 
-// rest is a length that the way back from a node, which must end in another layer, cannot fall short of: with the way by which the
-// node was first reached it makes a loop, and the shortest loop of that pattern may be known.
-func (t *tissue) rest(w *work, l layers, node int32, number, layer uint8) float64 {
-	if w.first[node] == 0 {
-		w.first[node] = number + 1
+// prepare sets for each pattern how long a loop is looked for, and for each change of layer how much later than first a node may be
+// reached with it: the way there in one layer and back in another is a loop as well, and what is known of those says how long the way
+// back must be.
+func (c *cover) prepare(open uint64, slack float64) (reach float64) {
+	w := c.w
+	w.bounds, w.meets, w.allow = sized(w.bounds, len(c.best)), sized(w.meets, len(c.best)), sized(w.allow, len(c.best))
+	w.here, w.first = sized(w.here, int(c.count)), sized(w.first, int(c.count))
+	for p := range w.meets {
+		w.meets[p].length = infinite
 	}
-	first := w.first[node] - 1
-	return l.least[number^layer^first] - w.cover.at[node*l.count+int32(first)].distance
+	for p := range eachBit(open) {
+		w.bounds[p] = c.bound(p) + 2*slack
+		for change := range w.allow {
+			w.allow[change] = max(w.allow[change], w.bounds[p]-c.least[p^change])
+		}
+	}
+	return c.reach(open)
+}
+
+// reach is how far from its start a search must go: half the longest loop of interest, and an edge.
+func (c *cover) reach(open uint64) float64 {
+	longest := 0.0
+	for p := range eachBit(open) {
+		longest = max(longest, c.w.bounds[p])
+	}
+	return longest/2 + c.n.longest
+}
+
+// keep takes over the loops of the last search that are shorter than what was known.
+func (c *cover) keep(open uint64) {
+	for p := range eachBit(open) {
+		m := c.w.meets[p]
+		if m.length >= c.best[p].length-1e-9 {
+			continue
+		}
+		there, back := c.w.cover.trail(nil, m.u), c.w.cover.trail(nil, m.v)
+		slices.Reverse(there)
+		nodes := append(there, back[1:len(back)-1]...)
+		for i := range nodes {
+			nodes[i] = nodes[i]%c.count + c.nodes
+		}
+		c.best[p].length, c.best[p].nodes = m.length, trim(nodes)
+	}
+}
+
+// ruleOut closes the patterns at the places that the last search says they cannot be shorter through.
+func (c *cover) ruleOut() {
+	w := c.w
+	for k, place := range w.places {
+		at := place - c.nodes
+		if w.open[k] == 0 || w.here[at] == 0 {
+			continue
+		}
+		near := w.cover.at[w.first[at]*c.count+at].distance
+		for p := range eachBit(w.open[k]) {
+			if min(w.meets[p].length, w.bounds[p])-c.bound(p) >= 2*near {
+				w.open[k] &^= 1 << p
+			}
+		}
+	}
 }

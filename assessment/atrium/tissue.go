@@ -5,28 +5,37 @@ import "slices"
 // chamberLoops is a chamber's tissue with the loops in it.
 type chamberLoops struct {
 	tissue *tissue
-	loops  []loop
+	loops  []loop // those told
+	every  []loop // those found; of an intact chamber the shortest of each pattern
 }
 
-// circuits finds the loops of a chamber. Those of a chamber that no lesion touches are worked out once for a network.
+// circuits finds the loops of a chamber.
 func (n *network) circuits(m *mesh, plan placed, closedOstium bool, w *work) chamberLoops {
 	side := boolIndex(m == n.right)
 	if plan.touched[side] || !plan.reached[[]int32{n.posterior[0], n.av}[side]] {
-		return n.search(m, plan, closedOstium, w)
+		return n.search(m, plan, closedOstium, n.intactLoops(side), w)
 	}
-	n.intact[side].Do(func() {
-		n.whole[side] = n.search(m, plan, closedOstium, w)
-		n.whole[side].tissue.crosses = nil // that memory is the work's, which goes on to other sets
-	})
-	return n.whole[side]
+	return *n.intactLoops(side)
 }
 
-func (n *network) search(m *mesh, plan placed, closedOstium bool, w *work) chamberLoops {
+// intactLoops are the loops of a chamber without lesions, left 0 or right 1. They are worked out once for a network.
+func (n *network) intactLoops(side int) *chamberLoops {
+	n.intact[side].Do(func() {
+		w := &work{}
+		n.whole[side] = n.search([]*mesh{n.left, n.right}[side], n.place(LesionSet{}, false, w), false, nil, w)
+		n.whole[side].tissue.crosses = nil // only a search needs them, and they are large
+	})
+	return &n.whole[side]
+}
+
+func (n *network) search(m *mesh, plan placed, closedOstium bool, whole *chamberLoops, w *work) chamberLoops {
 	t := n.tissue(m, plan, closedOstium, w)
 	if t.reference < 0 {
 		return chamberLoops{tissue: t}
 	}
-	return chamberLoops{t, report(t.shortest(n, plan.shell, w), t.stripBit, t.told())}
+	t.whole = whole
+	every := t.shortest(n, plan.shell, w)
+	return chamberLoops{t, report(every, t.stripBit, t.told()), every}
 }
 
 // tissue gathers what the search needs of one chamber.

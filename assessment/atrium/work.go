@@ -9,9 +9,15 @@ type work struct {
 	severed, shut, shell []bool // of placed
 	lost, reached, seen  []bool
 	crosses              []uint64 // of tissue
-	layerOf, first       []uint8  // of cover: an edge's layer; the layer in which a node was first reached, +1
-	parent, holeOf       []int32  // per triangle
-	came, number, depth  []int32  // per triangle
+	hops                 []hop    // of cover: those of node i are hops[hopFrom[i]:hopFrom[i+1]]
+	hopFrom              []int32
+	here                 []uint64 // of cover, per node: the layers in which it was reached
+	first                []int32  // of cover, per node: the layer in which it was reached first
+	open                 []uint64 // per place: the patterns to be searched from it
+	meets                []loop   // per pattern: the loop that the last search found
+	bounds, allow        []float64
+	parent, holeOf       []int32 // per triangle
+	came, number, depth  []int32 // per triangle
 	meetings             []meeting
 	queue, places, nodes []int32
 }
