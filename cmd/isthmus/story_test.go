@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"log/slog"
+	"net/http"
 	"net/http/httptest"
 	"path/filepath"
 	"testing"
@@ -35,17 +36,23 @@ func TestStory(t *testing.T) {
 // serveDemo fills a demo and serves it on an address of its own.
 func serveDemo(t *testing.T) (base string, programme competency.ProgrammeID) {
 	t.Helper()
+	return serveDemoAs(t, wallClock, func(handler http.Handler) http.Handler { return handler })
+}
+
+// serveDemoAs does so by a clock, behind what a test puts before it.
+func serveDemoAs(t *testing.T, clock func() time.Time, before func(http.Handler) http.Handler) (base string, programme competency.ProgrammeID) {
+	t.Helper()
 	folder := t.TempDir()
 	book, err := openDemo(t.Context(), folder, wallClock())
 	if err != nil {
 		t.Fatal(err)
 	}
 	config := Config{Database: "sqlite:" + filepath.Join(folder, demoDatabase), Cookies: "plain", Idle: 2 * time.Hour, SignedIn: 12 * time.Hour}
-	program, err := assemble(context.Background(), config, wallClock, slog.New(slog.DiscardHandler))
+	program, err := assemble(context.Background(), config, clock, slog.New(slog.DiscardHandler))
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := httptest.NewServer(program.handler)
+	server := httptest.NewServer(before(program.handler))
 	t.Cleanup(func() { server.Close(); program.close() })
 	return server.URL, book.Programme
 }
