@@ -37,6 +37,12 @@ func TestSittingStory(t *testing.T) {
 			t.Errorf("started %+v", view)
 		}
 		path, tag := made.header.Get("Location"), made.etag()
+		var empty struct{ Plan map[string]any }
+		made.into(&empty)
+		if _, list := empty.Plan["lesions"].([]any); !list {
+			t.Errorf("a new plan without a list of lesions: %v", empty.Plan)
+		}
+		tag = w.as("ines").do("PUT", path+"/plan", map[string]any{"plan": empty.Plan}, "If-Match", tag).want(200).etag() // sent back as it came
 		w.clock.advance(time.Minute)
 		draft := `{"plan":{"lesions":[{"lesion":"roof-line"}],"note":"Roof first."}}` // no decision yet
 		w.as("ines").do("PUT", path+"/plan", draft).want(428)

@@ -234,6 +234,9 @@ func (h *scene) viewOfSitting(sitting store.Sitting) (SittingView, error) {
 		SavedAt:        sitting.SavedAt, Faults: sitting.Faults, Revision: sitting.Revision, Caution: atrium.Caution,
 	}
 	if sitting.Status != assessment.SittingOpen || sitting.Trainee == h.actor.Person {
+		if sitting.Plan.Lesions == nil {
+			sitting.Plan.Lesions = []atrium.Lesion{} // a list, for readers that go through it
+		}
 		view.Plan = &sitting.Plan
 	}
 	return view, nil
