@@ -25,11 +25,26 @@ func (v view) judgeLevel(r Requirement, s *RequirementStanding) {
 		chosen = chosen[1:]
 	}
 	s.use(chosen)
-	good := r.good(chosen)
-	tally := levelTally{r, good, assessors(chosen)}
+	v.judgeShare(shareTally{r, r.good(chosen), assessors(chosen)}, s)
+}
+
+// judgeCompleteness looks at the last so many cases by operation day: a case counts when every intended line is complete and block was
+// tested. The states are those of judgeLevel.
+func (v view) judgeCompleteness(r Requirement, s *RequirementStanding) {
+	chosen := v.choose(r.Filter, s)
+	for len(chosen) > r.Last {
+		s.leaveOut(string(chosen[0].ID), fmt.Sprintf("older than the last %d", r.Last))
+		chosen = chosen[1:]
+	}
+	s.use(chosen)
+	v.judgeShare(shareTally{r: r, good: r.good(chosen), assessors: assessors(chosen)}, s)
+}
+
+// judgeShare puts the tally of a window into the standing.
+func (v view) judgeShare(tally shareTally, s *RequirementStanding) {
 	s.State = tally.state()
-	s.Explanation = fmt.Sprintf("No rated case%s by %s.", r.Filter.words(), v.on)
-	if n := len(chosen); n > 0 {
+	s.Explanation = fmt.Sprintf("No rated case%s by %s.", tally.r.Filter.words(), v.on)
+	if n := len(tally.good); n > 0 {
 		s.Value = float64(tally.successes()) / float64(n)
 		s.Interval = tally.interval()
 		s.Explanation = tally.explain(s.Interval)
@@ -50,15 +65,18 @@ func (s *RequirementStanding) leaveOutLateRecall(chosen []seenCase) []seenCase {
 	return kept
 }
 
-// good marks the cases at the level or above.
+// good marks the cases that are a success: at the level or above, or with every line complete and block tested.
 func (r Requirement) good(chosen []seenCase) []bool {
 	marks := make([]bool, len(chosen))
 	for i, c := range chosen {
-		rating := c.HelpGiven
-		if r.Scale == ScaleSupervisionNext {
-			rating = c.SupervisionNext
+		switch {
+		case r.Kind == KindCompleteness || r.Scale == ScaleComplete:
+			marks[i] = c.LinesComplete && c.BlockTested
+		case r.Scale == ScaleSupervisionNext:
+			marks[i] = c.SupervisionNext >= r.Level
+		default:
+			marks[i] = c.HelpGiven >= r.Level
 		}
-		marks[i] = rating >= r.Level
 	}
 	return marks
 }
@@ -72,14 +90,14 @@ func assessors(chosen []seenCase) int {
 	return len(seen)
 }
 
-// levelTally is the window of a level requirement, oldest first.
-type levelTally struct {
+// shareTally is the window of a requirement for a share of cases, oldest first.
+type shareTally struct {
 	r         Requirement
 	good      []bool
 	assessors int
 }
 
-func (t levelTally) successes() int {
+func (t shareTally) successes() int {
 	n := 0
 	for _, good := range t.good {
 		if good {
@@ -90,7 +108,7 @@ func (t levelTally) successes() int {
 }
 
 // confidence is the level of the interval shown; 0.90 where the standard names none.
-func (t levelTally) confidence() float64 {
+func (t shareTally) confidence() float64 {
 	if t.r.Confidence > 0 {
 		return t.r.Confidence
 	}
@@ -98,7 +116,7 @@ func (t levelTally) confidence() float64 {
 }
 
 // interval is the two-sided Wilson interval of the share; nil for an empty window.
-func (t levelTally) interval() *Interval {
+func (t shareTally) interval() *Interval {
 	p, err := interval.Wilson(t.successes(), len(t.good), t.confidence())
 	if err != nil {
 		return nil
@@ -107,12 +125,12 @@ func (t levelTally) interval() *Interval {
 }
 
 // shareReached compares whole cases, with the guard of 1e-9 that keeps 0.8 x 15 from asking for 13.
-func (t levelTally) shareReached() bool {
+func (t shareTally) shareReached() bool {
 	return t.successes() >= int(math.Ceil(t.r.Share*float64(len(t.good))-1e-9))
 }
 
 // boundReached compares the lower limit of the two-sided Wilson interval with the standard's bound.
-func (t levelTally) boundReached() bool {
+func (t shareTally) boundReached() bool {
 	if t.r.LowerBound == 0 {
 		return true
 	}
@@ -120,9 +138,9 @@ func (t levelTally) boundReached() bool {
 	return err == nil && p.Low >= t.r.LowerBound
 }
 
-func (t levelTally) full() bool { return len(t.good) >= t.r.Last }
+func (t shareTally) full() bool { return len(t.good) >= t.r.Last }
 
-func (t levelTally) state() State {
+func (t shareTally) state() State {
 	switch {
 	case len(t.good) < min(fewestForShare, t.r.Last):
 		return NotEnoughData
@@ -134,9 +152,9 @@ func (t levelTally) state() State {
 	return OnCourse
 }
 
-func (t levelTally) explain(i *Interval) string {
+func (t shareTally) explain(i *Interval) string {
 	n := len(t.good)
-	text := fmt.Sprintf("%s in %d of %s (%s; %s interval %s to %s), rated by %s.", t.r.levelWords(), t.successes(), cases(n),
+	text := fmt.Sprintf("%s in %d of %s (%s; %s interval %s to %s), rated by %s.", t.r.hitWords(), t.successes(), cases(n),
 		percent(rounded(float64(t.successes())/float64(n))), percent(i.Level), percent(i.Low), percent(i.High), plural(t.assessors, "assessor"))
 	if t.assessors < t.r.Assessors {
 		text += fmt.Sprintf(" %d assessors are asked for.", t.r.Assessors)
@@ -148,8 +166,8 @@ func (t levelTally) explain(i *Interval) string {
 }
 
 // next finds how many further good cases, each pushing the oldest out of a full window, would reach everything but the assessors.
-func (t levelTally) next() string {
-	ahead := levelTally{r: t.r, good: append([]bool(nil), t.good...)}
+func (t shareTally) next() string {
+	ahead := shareTally{r: t.r, good: append([]bool(nil), t.good...)}
 	more := 0
 	for ; more <= t.r.Last && !(ahead.full() && ahead.shareReached() && ahead.boundReached()); more++ {
 		ahead.good = append(ahead.good, true)
@@ -162,7 +180,7 @@ func (t levelTally) next() string {
 	case more == 0 && wanting > 0:
 		return fmt.Sprintf("Ratings by %s who have not rated this trainee lately.", plural(wanting, "more assessor"))
 	case wanting > 0:
-		return fmt.Sprintf("%s%s at level %d or above, among them some by %s.", moreCases(more), t.r.Filter.words(), t.r.Level, plural(wanting, "more assessor"))
+		return fmt.Sprintf("%s%s %s, among them some by %s.", moreCases(more), t.r.Filter.words(), t.r.wantedWords(), plural(wanting, "more assessor"))
 	}
-	return fmt.Sprintf("%s%s at level %d or above.", moreCases(more), t.r.Filter.words(), t.r.Level)
+	return fmt.Sprintf("%s%s %s.", moreCases(more), t.r.Filter.words(), t.r.wantedWords())
 }

@@ -12,17 +12,19 @@ func (r Requirement) Says() string {
 		return fmt.Sprintf("At least %s%s.", cases(r.AtLeast), r.Filter.words())
 	case KindRecency:
 		return fmt.Sprintf("At least %s%s operated within the last %d days.", cases(r.AtLeast), r.Filter.words(), r.WithinDays)
-	case KindLevel:
-		return r.saysLevel()
+	case KindLevel, KindCompleteness:
+		return r.saysShare()
+	case KindCurve:
+		return r.saysCurve()
 	case KindPlan:
 		return r.saysPlan()
 	}
 	return ""
 }
 
-func (r Requirement) saysLevel() string {
+func (r Requirement) saysShare() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s in at least %s of the last %s%s", r.levelWords(), percent(r.Share), cases(r.Last), r.Filter.words())
+	fmt.Fprintf(&b, "%s in at least %s of the last %s%s", r.hitWords(), percent(r.Share), cases(r.Last), r.Filter.words())
 	if r.LowerBound > 0 {
 		fmt.Fprintf(&b, ", the lower limit of the %s interval at %s or above", percent(r.Confidence), percent(r.LowerBound))
 	}
@@ -35,8 +37,38 @@ func (r Requirement) saysLevel() string {
 	return b.String() + "."
 }
 
-// levelWords names the scale and the level: "Help given at level 4 (performed with spoken advice) or above".
-func (r Requirement) levelWords() string {
+// wantedWords say what further cases must be.
+func (r Requirement) wantedWords() string {
+	if r.Kind == KindCompleteness || r.Scale == ScaleComplete {
+		return "with every line complete and block tested"
+	}
+	return fmt.Sprintf("at level %d or above", r.Level)
+}
+
+// saysCurve puts the learning curve in words, with the errors its limits are designed for.
+func (r Requirement) saysCurve() string {
+	return fmt.Sprintf("The learning curve has shown a failure rate of %s rather than %s%s, and no alarm since; a failure is a case without: %s. "+
+		"Over %d cases an operator at %s is declared adequate with a chance of at most %s, and one at %s raises an alarm with at most %s.",
+		percent(r.AcceptableRate), percent(r.InadequateRate), inCases(r.Filter), lowerFirst(r.hitWords()), r.HorizonCases, percent(r.InadequateRate),
+		percent(r.FalseDeclaration), percent(r.AcceptableRate), percent(r.FalseAlarm))
+}
+
+// inCases is the filter as a place in a sentence.
+func inCases(f Filter) string {
+	if f.empty() {
+		return ""
+	}
+	return " in signed-off cases" + f.words()
+}
+
+func lowerFirst(text string) string { return strings.ToLower(text[:1]) + text[1:] }
+
+// hitWords name what counts as a success: the scale and the level, "Help given at level 4 (performed with spoken advice) or above", or
+// that the lines are complete.
+func (r Requirement) hitWords() string {
+	if r.Kind == KindCompleteness || r.Scale == ScaleComplete {
+		return "Every line complete and block tested"
+	}
 	scale, levels := "Help given", HelpLevels
 	if r.Scale == ScaleSupervisionNext {
 		scale, levels = "Supervision next time", SupervisionLevels

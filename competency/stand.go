@@ -106,6 +106,10 @@ func (v view) judge(r Requirement) RequirementStanding {
 		v.judgePlan(r, &s)
 	case KindRecency:
 		v.judgeRecency(r, &s)
+	case KindCompleteness:
+		v.judgeCompleteness(r, &s)
+	case KindCurve:
+		v.judgeCurve(r, &s)
 	}
 	s.Value = rounded(s.Value)
 	if s.State == Met {
@@ -117,21 +121,25 @@ func (v view) judge(r Requirement) RequirementStanding {
 // Target is what Value of the standing is compared with.
 func (r Requirement) Target() float64 {
 	switch r.Kind {
-	case KindLevel:
+	case KindLevel, KindCompleteness:
 		return r.Share
 	case KindPlan:
 		return float64(len(r.AFPatterns))
+	case KindCurve:
+		return rounded(r.design().Adequate.Limit)
 	}
 	return float64(r.AtLeast)
 }
 
-// Unit names what Value and Target count: cases, share (0 to 1) or patterns.
+// Unit names what Value and Target count: cases, share (0 to 1), patterns, or chart for the height of a learning curve.
 func (r Requirement) Unit() string {
 	switch r.Kind {
-	case KindLevel:
+	case KindLevel, KindCompleteness:
 		return "share"
 	case KindPlan:
 		return "patterns"
+	case KindCurve:
+		return "chart"
 	}
 	return "cases"
 }

@@ -3,7 +3,6 @@ package competency
 import (
 	_ "embed"
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,7 +11,6 @@ import (
 	"isthmus/assessment/af"
 	"isthmus/assessment/atrium"
 	"isthmus/assessment/strict"
-	"isthmus/competency/interval"
 )
 
 // The kinds of requirement.
@@ -21,12 +19,16 @@ const (
 	KindLevel   = "level"   // a rating at a level or above in a share of the last cases, with its uncertainty
 	KindPlan    = "plan"    // grades of plans across AF patterns, and none unsafe lately
 	KindRecency = "recency" // cases within a number of days; else lapsed
+
+	KindCompleteness = "completeness" // every intended line complete and block tested in a share of the last cases
+	KindCurve        = "curve"        // the learning curve signalled adequate, and no alarm since
 )
 
-// The scales a level requirement can rest on.
+// The scales a level requirement can rest on, and what counts as a success on a learning curve.
 const (
 	ScaleHelpGiven       = "help_given"
 	ScaleSupervisionNext = "supervision_next"
+	ScaleComplete        = "complete" // curve only: every line complete and block tested
 )
 
 // The attempts a plan requirement can rest on.
@@ -49,21 +51,26 @@ type Standard struct {
 type Requirement struct {
 	ID                 string       `json:"id" yaml:"id"`
 	Kind               string       `json:"kind" yaml:"kind"`
-	Filter             Filter       `json:"filter,omitzero" yaml:"filter"`                                // count, level, recency: which cases
+	Filter             Filter       `json:"filter,omitzero" yaml:"filter"`                                // all but plan: which cases
 	AtLeast            int          `json:"at_least,omitempty" yaml:"at_least"`                           // count, recency: cases
 	WithinDays         int          `json:"within_days,omitempty" yaml:"within_days"`                     // recency
-	Scale              string       `json:"scale,omitempty" yaml:"scale"`                                 // level: help_given or supervision_next
-	Level              int          `json:"level,omitempty" yaml:"level"`                                 // level: 2 to 5
-	Share              float64      `json:"share,omitempty" yaml:"share"`                                 // level: 0 to 1
-	Last               int          `json:"last,omitempty" yaml:"last"`                                   // level: the window, in cases
-	LowerBound         float64      `json:"lower_bound,omitempty" yaml:"lower_bound"`                     // level: 0 to 1; none when left out
-	Confidence         float64      `json:"confidence,omitempty" yaml:"confidence"`                       // level: of the two-sided Wilson interval whose lower limit is meant
+	Scale              string       `json:"scale,omitempty" yaml:"scale"`                                 // level, curve: help_given or supervision_next; curve: complete too
+	Level              int          `json:"level,omitempty" yaml:"level"`                                 // level, curve: 2 to 5
+	Share              float64      `json:"share,omitempty" yaml:"share"`                                 // level, completeness: 0 to 1
+	Last               int          `json:"last,omitempty" yaml:"last"`                                   // level, completeness: the window, in cases
+	LowerBound         float64      `json:"lower_bound,omitempty" yaml:"lower_bound"`                     // level, completeness: 0 to 1; none when left out
+	Confidence         float64      `json:"confidence,omitempty" yaml:"confidence"`                       // with lower_bound: of the two-sided Wilson interval whose lower limit is meant
 	Assessors          int          `json:"assessors,omitempty" yaml:"assessors"`                         // level: different assessors in the window
-	LeaveOutLateRecall bool         `json:"leave_out_late_recall,omitempty" yaml:"leave_out_late_recall"` // level
+	LeaveOutLateRecall bool         `json:"leave_out_late_recall,omitempty" yaml:"leave_out_late_recall"` // level, curve
 	Letter             string       `json:"letter,omitempty" yaml:"letter"`                               // plan
 	AFPatterns         []af.Pattern `json:"af_patterns,omitempty" yaml:"af_patterns"`                     // plan: each must be reached
 	Attempt            string       `json:"attempt,omitempty" yaml:"attempt"`                             // plan: best or last
 	SafeLast           int          `json:"safe_last,omitempty" yaml:"safe_last"`                         // plan: none unsafe among so many latest plans
+	AcceptableRate     float64      `json:"acceptable_rate,omitempty" yaml:"acceptable_rate"`             // curve: the failure rate of an adequate operator
+	InadequateRate     float64      `json:"inadequate_rate,omitempty" yaml:"inadequate_rate"`             // curve: the failure rate that is not adequate
+	HorizonCases       int          `json:"horizon_cases,omitempty" yaml:"horizon_cases"`                 // curve: over so many cases the two errors hold
+	FalseDeclaration   float64      `json:"false_declaration,omitempty" yaml:"false_declaration"`         // curve: at most this chance that inadequate passes
+	FalseAlarm         float64      `json:"false_alarm,omitempty" yaml:"false_alarm"`                     // curve: at most this chance that adequate alarms
 }
 
 // Filter says which cases a requirement looks at; an empty list lets every value pass.
@@ -132,96 +139,6 @@ func (s Standard) Validate() strict.Faults {
 		seen[r.ID] = true
 	}
 	return faults
-}
-
-// validate reports what is wrong with one requirement.
-func (r Requirement) validate() strict.Faults {
-	var faults strict.Faults
-	checkID(&faults, "id", r.ID)
-	switch r.Kind {
-	case KindCount:
-		checkRange(&faults, "at_least", r.AtLeast, 1, 1000)
-	case KindRecency:
-		checkRange(&faults, "at_least", r.AtLeast, 1, 1000)
-		checkRange(&faults, "within_days", r.WithinDays, 1, 3650)
-		if r.Filter.PeriodDays != 0 {
-			faults.Add("filter.period_days", "says the same as within_days: leave it out")
-		}
-	case KindLevel:
-		r.validateLevel(&faults)
-	case KindPlan:
-		r.validatePlan(&faults)
-	default:
-		faults.Add("kind", "%q is unknown: use count, level, plan or recency", r.Kind)
-		return faults
-	}
-	for _, f := range r.fields() {
-		if f.set && !slices.Contains(strings.Fields(f.kinds), r.Kind) {
-			faults.Add(f.name, "does not belong to a requirement of kind %s: leave it out", r.Kind)
-		}
-	}
-	faults.Join("filter", r.Filter.validate())
-	return faults
-}
-
-// setField is a field of a requirement, whether it is set, and the kinds it belongs to.
-type setField struct {
-	name  string
-	set   bool
-	kinds string
-}
-
-func (r Requirement) fields() []setField {
-	return []setField{
-		{"filter", !r.Filter.empty(), "count level recency"}, {"at_least", r.AtLeast != 0, "count recency"}, {"within_days", r.WithinDays != 0, "recency"},
-		{"scale", r.Scale != "", "level"}, {"level", r.Level != 0, "level"}, {"share", r.Share != 0, "level"}, {"last", r.Last != 0, "level"},
-		{"lower_bound", r.LowerBound != 0, "level"}, {"confidence", r.Confidence != 0, "level"}, {"assessors", r.Assessors != 0, "level"},
-		{"leave_out_late_recall", r.LeaveOutLateRecall, "level"}, {"letter", r.Letter != "", "plan"}, {"af_patterns", len(r.AFPatterns) > 0, "plan"},
-		{"attempt", r.Attempt != "", "plan"}, {"safe_last", r.SafeLast != 0, "plan"},
-	}
-}
-
-func (r Requirement) validateLevel(faults *strict.Faults) {
-	if r.Scale != ScaleHelpGiven && r.Scale != ScaleSupervisionNext {
-		faults.Add("scale", "must be %s or %s, not %q", ScaleHelpGiven, ScaleSupervisionNext, r.Scale)
-	}
-	checkRange(faults, "level", r.Level, 2, 5)
-	checkRange(faults, "last", r.Last, 1, 200)
-	if !(r.Share > 0 && r.Share <= 1) {
-		faults.Add("share", "must be above 0 and at most 1, not %g", r.Share)
-	}
-	if r.Assessors < 0 || r.Assessors > max(r.Last, 0) {
-		faults.Add("assessors", "must be 0 to the window of %d cases, not %d", r.Last, r.Assessors)
-	}
-	switch {
-	case r.LowerBound == 0 && r.Confidence != 0:
-		faults.Add("confidence", "without a lower_bound it says nothing: leave it out")
-	case r.LowerBound == 0:
-	case !(r.LowerBound > 0 && r.LowerBound < 1):
-		faults.Add("lower_bound", "must lie between 0 and 1, not %g", r.LowerBound)
-	case !(r.Confidence >= 0.5 && r.Confidence < 1):
-		faults.Add("confidence", "must be 0.5 or more and below 1, not %g", r.Confidence)
-	default:
-		if best, err := interval.Wilson(r.Last, r.Last, r.Confidence); err == nil && best.Low < r.LowerBound {
-			faults.Add("lower_bound", "cannot be reached: %d good cases of %d give %.2f at most: raise last or lower the bound", r.Last, r.Last, math.Floor(best.Low*100)/100)
-		}
-	}
-}
-
-func (r Requirement) validatePlan(faults *strict.Faults) {
-	if letterRank(r.Letter) < 0 {
-		faults.Add("letter", "%q is no letter: use one of %s", r.Letter, strings.Join(letters, ", "))
-	}
-	if len(r.AFPatterns) == 0 {
-		faults.Add("af_patterns", "must list at least one AF pattern")
-	}
-	checkListed(faults, "af_patterns", r.AFPatterns, PatternChoices)
-	if r.Attempt != AttemptBest && r.Attempt != AttemptLast {
-		faults.Add("attempt", "must be best or last, not %q", r.Attempt)
-	}
-	if r.SafeLast < 0 || r.SafeLast > 100 {
-		faults.Add("safe_last", "must be 0 to 100, not %d", r.SafeLast)
-	}
 }
 
 // empty reports whether every case passes.

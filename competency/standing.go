@@ -89,7 +89,7 @@ type RequirementStanding struct {
 	State       State     `json:"state"`
 	Value       float64   `json:"value"`
 	Target      float64   `json:"target"`
-	Unit        string    `json:"unit"` // cases, share, patterns
+	Unit        string    `json:"unit"` // cases, share, patterns, chart
 	N           int       `json:"n"`
 	Interval    *Interval `json:"interval,omitempty"`
 	Used        []string  `json:"used"`      // evidence ids
@@ -97,6 +97,7 @@ type RequirementStanding struct {
 	LeftOut     []LeftOut `json:"left_out"`
 	Explanation string    `json:"explanation"` // one sentence: what the state rests on
 	Next        string    `json:"next"`        // what would move it; empty when met
+	Curve       *Chart    `json:"curve,omitempty"`
 }
 
 // Standing is a trainee's state against a standard on a date.

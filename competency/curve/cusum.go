@@ -38,8 +38,8 @@ func Learning(p0, delta float64) (Weights, error) {
 	return Weights{Success: -w.Success, Failure: -w.Failure}, err
 }
 
-// of is the weight of one outcome.
-func (w Weights) of(failure bool) float64 {
+// Of is the weight of one outcome.
+func (w Weights) Of(failure bool) float64 {
 	if failure {
 		return w.Failure
 	}
@@ -65,7 +65,7 @@ func (p Path) First() int {
 func Chart(failures []bool, w Weights, limit float64, restart bool) (Path, error) {
 	scores := make([]float64, len(failures))
 	for i, failure := range failures {
-		scores[i] = w.of(failure)
+		scores[i] = w.Of(failure)
 	}
 	return run(scores, limit, restart)
 }
