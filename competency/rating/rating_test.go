@@ -280,3 +280,22 @@ func TestRefusals(t *testing.T) {
 		}
 	}
 }
+
+// TestSurgicalScale projects the published shares of a surgical rating scale: trainee 66.1 %, trainee x case 31.6 %, rater 2.3 %, at least
+// three cases (Bilgic 2016, Surg Endosc).
+func TestSurgicalScale(t *testing.T) {
+	c := published.Cases(t, "C6.surgical_dstudy")[0]
+	trainee, byCase, rater := c.In(t, "share_trainee"), c.In(t, "share_trainee_by_case"), c.In(t, "share_rater")
+	needed := map[string]int{}
+	for i, n := range c.InList(t, "n_cases") {
+		for name, raters := range map[string]float64{"one_rater_for_all": 1, "new_rater_each_case": n} {
+			d := rating.Depend(trainee, []rating.Source{{Variance: byCase, Over: n, Ranking: true}, {Variance: rater, Over: raters}})
+			c.Want(t, fmt.Sprintf("%s.%d", name, i), d.Phi)
+			if needed[name] == 0 && d.Phi >= c.In(t, "target") {
+				needed[name] = int(n)
+			}
+		}
+	}
+	c.Want(t, "cases_needed_one_rater", float64(needed["one_rater_for_all"]))
+	c.Want(t, "cases_needed_new_raters", float64(needed["new_rater_each_case"]))
+}
