@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -47,6 +48,17 @@ func demoCohort(t *testing.T, folder string, book demoBook) service.Cohort {
 	cohort, err := sv.Cohort(t.Context(), director, book.Programme, "")
 	if err != nil {
 		t.Fatal(err)
+	}
+	library, err := sv.Library(t.Context(), director, book.Programme, store.Page{Limit: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var written []string
+	for _, head := range library.Items[len(pack.Scenarios()):] {
+		written = append(written, string(head.Status)+" by "+head.AuthorName)
+	}
+	if want := []string{"draft by Tomasz Adeyemi", "in-review by Leila Brandt"}; !slices.Equal(written, want) {
+		t.Errorf("the library holds %v besides the starter scenarios, want %v", written, want)
 	}
 	return cohort
 }
