@@ -56,8 +56,8 @@ func TestScopePolicies(t *testing.T) {
 		w.as("ines").do("POST", in("/plans"), answering("")).want(201).into(&plan)
 		var preview service.Preview
 		w.as("ines").do("POST", in("/case-preview"), recordOf{biatrial()}).want(200).into(&preview)
-		if plan.Grade.Policy != "northern" || plan.Grade.PolicyVersion != 3 || preview.Computed.PolicyVersion != 3 {
-			t.Errorf("graded by %s %d, case by %d", plan.Grade.Policy, plan.Grade.PolicyVersion, preview.Computed.PolicyVersion)
+		if plan.Grade.Policy != "northern" || plan.Grade.PolicyVersion != 3 || preview.Computed.PolicyID != "northern" || preview.Computed.PolicyVersion != 3 {
+			t.Errorf("graded by %s %d, case by %s %d", plan.Grade.Policy, plan.Grade.PolicyVersion, preview.Computed.PolicyID, preview.Computed.PolicyVersion)
 		}
 		w.clock.advance(30 * 24 * 3600e9)
 		w.clients = map[string]*client{}

@@ -11,8 +11,8 @@ func LesionSetOf(r Record) atrium.LesionSet {
 	return atrium.LesionSet{Lesions: r.Lesions, LeftAppendage: r.Appendage.State, LeftAtriumDiameterMM: diameter}
 }
 
-// Compute derives from a record and the conduction result of its lesion set everything that is never typed, except Policy and
-// PolicyVersion, which rest on the programme's scope policy. An AF history that contradicts itself leaves the pattern empty.
+// Compute derives from a record and the conduction result of its lesion set everything that is never typed, except Policy,
+// PolicyID and PolicyVersion, which rest on the programme's scope policy. An AF history that contradicts itself leaves the pattern empty.
 func Compute(r Record, rule RoleRule, result atrium.Result) Computed {
 	computed := Computed{Scope: result.Scope, Model: result.Model}
 	if derived, err := af.Derive(r.AF); err == nil {

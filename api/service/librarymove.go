@@ -50,7 +50,7 @@ func (s *Service) moveEdition(ctx context.Context, actor Actor, programme compet
 
 // editionFor loads an edition for a move: ErrForbidden before ErrNotFound and ErrStale, so that nobody learns of what they may not see.
 func (h *scene) editionFor(id assessment.ScenarioID, revision int, action policies.Action) (store.Edition, error) {
-	if err := h.may(policies.Edition, action, policies.InProgramme); err != nil {
+	if err := h.mayAuthor(action); err != nil {
 		return store.Edition{}, err
 	}
 	e, err := h.edition(id)

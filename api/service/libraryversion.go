@@ -33,7 +33,7 @@ type VersionView struct {
 func (s *Service) EditionVersions(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID) (List[VersionSummary], error) {
 	list := List[VersionSummary]{Items: []VersionSummary{}}
 	err := s.read(ctx, actor, programme, func(h *scene) error {
-		if err := h.may(policies.Edition, policies.Read, policies.InProgramme); err != nil {
+		if err := h.mayAuthor(policies.Read); err != nil {
 			return err
 		}
 		e, err := h.edition(id)
@@ -62,7 +62,7 @@ func (s *Service) EditionVersions(ctx context.Context, actor Actor, programme co
 func (s *Service) EditionVersion(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, version int) (VersionView, error) {
 	var view VersionView
 	err := s.read(ctx, actor, programme, func(h *scene) error {
-		if err := h.may(policies.Edition, policies.Read, policies.InProgramme); err != nil {
+		if err := h.mayAuthor(policies.Read); err != nil {
 			return err
 		}
 		e, err := h.edition(id)
@@ -121,7 +121,7 @@ func (h *scene) versionSummary(e assessment.Edition, row store.ScenarioVersion) 
 func (s *Service) EditionFile(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, version int) ([]byte, error) {
 	var file []byte
 	err := s.read(ctx, actor, programme, func(h *scene) error {
-		if err := h.may(policies.Edition, policies.Read, policies.InProgramme); err != nil {
+		if err := h.mayAuthor(policies.Read); err != nil {
 			return err
 		}
 		e, err := h.edition(id)

@@ -87,7 +87,7 @@ func (s *Service) CreateEdition(ctx context.Context, actor Actor, programme comp
 		return EditionView{}, err
 	}
 	var view EditionView
-	check := func(h *scene) error { return h.may(policies.Edition, policies.Create, policies.InProgramme) }
+	check := func(h *scene) error { return h.mayAuthor(policies.Create) }
 	load := func(h *scene, id string) (err error) {
 		view, err = h.editionByID(assessment.ScenarioID(id))
 		return err
@@ -144,7 +144,7 @@ func (h *scene) newEdition(scenario assessment.Scenario, o once) (EditionView, e
 func (s *Service) CheckScenario(ctx context.Context, actor Actor, programme competency.ProgrammeID, text EditionText) (ScenarioCheck, error) {
 	var policy assessment.Policy
 	err := s.read(ctx, actor, programme, func(h *scene) (err error) {
-		if err := h.may(policies.Edition, policies.Preview, policies.InProgramme); err != nil {
+		if err := h.mayAuthor(policies.Preview); err != nil {
 			return err
 		}
 		policy, err = h.policy()

@@ -59,7 +59,7 @@ func (s *Service) compute(record competency.Record, rule competency.RoleRule, po
 		TricuspidWork: record.Operation == "mitral-and-tricuspid",
 	}
 	computed.Policy = assessment.ScopeAgainstPolicy(policy, computed.Pattern, operation, set.LeftAtriumDiameterMM, computed.Scope)
-	computed.PolicyVersion = policy.Version
+	computed.PolicyID, computed.PolicyVersion = policy.ID, policy.Version
 	return computed, nil
 }
 

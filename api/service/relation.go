@@ -91,3 +91,12 @@ func (h *scene) reachOf(object policies.Object) (reach, error) {
 	}
 	return r, nil
 }
+
+// mayAuthor refuses what no rule allows on a scenario's edition, and all of it while the actor has a test open: an edition holds the
+// answers, and checking one grades them.
+func (h *scene) mayAuthor(action policies.Action) error {
+	if err := h.may(policies.Edition, action, policies.InProgramme); err != nil {
+		return err
+	}
+	return h.noOpenTest()
+}
