@@ -13,8 +13,7 @@ func (t Track) saysPattern() string {
 	if t.First.N == 0 {
 		return fmt.Sprintf("No first try in practice; %d of %s at %s or better.", t.Tests.Hits, plural(t.Tests.N, "test"), GrowthLetter)
 	}
-	says := fmt.Sprintf("%d of %s at %s or better", t.First.Hits, firstTries(t.First.N), GrowthLetter)
-	return says + t.First.words() + ". " + t.change("reached it", GrowthLetter+" or better")
+	return fmt.Sprintf("%d of %s at %s or better", t.First.Hits, firstTries(t.First.N), GrowthLetter) + t.words("reached it", GrowthLetter+" or better")
 }
 
 // saysOmission puts an omission's track in one or two sentences.
@@ -25,7 +24,7 @@ func (t Track) saysOmission() string {
 	if t.First.N == 0 {
 		return fmt.Sprintf("No first try in practice; made in %d of %s.", t.Tests.Hits, plural(t.Tests.N, "test"))
 	}
-	return fmt.Sprintf("Made in %d of %s in which it could be", t.First.Hits, firstTries(t.First.N)) + t.First.words() + ". " + t.change("made it", "the omission")
+	return fmt.Sprintf("Made in %d of %s in which it could be", t.First.Hits, firstTries(t.First.N)) + t.words("made it", "the omission")
 }
 
 // firstTries counts first tries.
@@ -36,12 +35,14 @@ func firstTries(n int) string {
 	return fmt.Sprintf("%d first tries", n)
 }
 
-// words is the share with its interval, or that there are too few for one.
-func (s Share) words() string {
+// words is the share with its interval and how it changes, or that there are too few for one.
+func (t Track) words(did, what string) string {
+	s := t.First
 	if s.Interval == nil {
-		return fmt.Sprintf(": too few to say more, which takes %d", GrowthLeastN)
+		return fmt.Sprintf(": too few to say more, which takes %d, or %d to say whether it changes.", GrowthLeastN, 2*GrowthLeastN)
 	}
-	return fmt.Sprintf(" (%.0f %%, %.0f %% interval %.0f to %.0f %%)", 100*s.Share, 100*s.Interval.Level, math.Round(100*s.Interval.Low), math.Round(100*s.Interval.High))
+	share := fmt.Sprintf(" (%.0f %%, %.0f %% interval %.0f to %.0f %%). ", 100*s.Share, 100*s.Interval.Level, math.Round(100*s.Interval.Low), math.Round(100*s.Interval.High))
+	return share + t.change(did, what)
 }
 
 // change says how the later half of first tries stands to the earlier half.

@@ -80,7 +80,7 @@ func TestGrowthOfAnOmission(t *testing.T) {
 	if o.ID != "no-box" || o.N != 3 || o.First.N != 2 || o.First.Hits != 2 || o.First.Interval != nil || o.Latest.N != 2 || o.Latest.Hits != 1 || len(o.Points) != 3 || !o.Points[0].Hit {
 		t.Errorf("omission %+v", o)
 	}
-	if want := "Made in 2 of 2 first tries in which it could be: too few to say more, which takes 5. Whether that changes is too early to say: it takes 10 first tries."; o.Says != want {
+	if want := "Made in 2 of 2 first tries in which it could be: too few to say more, which takes 5, or 10 to say whether it changes."; o.Says != want {
 		t.Errorf("says %q", o.Says)
 	}
 	if never := got.Omissions[1]; never.N != 0 || !strings.HasPrefix(never.Says, "No plan yet") {
