@@ -12,12 +12,14 @@ const interval = { low: 0.158, high: 0.75, level: 0.95, method: "" };
 
 test("a share is read with its interval and n, or as too few", () => {
   assert.equal(shareWords(share({ hits: 3, n: 7, share: 3 / 7, interval })), "3 of 7, 43\u00a0% (16 to 75)");
-  assert.equal(shareWords(share({ hits: 1, n: 2, share: 0.5 })), "1 of 2, too few to say more");
+  assert.equal(shareWords(share({ hits: 1, n: 2, share: 0.5 })), "1 of 2, too few for a share");
 });
 
 test("only shares that rest on plans are shown, and each opens to its own", () => {
-  const track = omission({ first: share({ n: 1, plans: ["b"] }), tests: share({ n: 1, plans: ["c"] }), points: /** @type {Api.GrowthPoint[]} */ ([{ plan: "a" }, { plan: "b" }, { plan: "c" }]) });
+  const track = omission({ first: share({ n: 1, plans: ["b"] }), n: 2, tests: share({ n: 1, plans: ["c"] }), points: /** @type {Api.GrowthPoint[]} */ ([{ plan: "a" }, { plan: "b" }, { plan: "c" }]) });
   assert.deepEqual(shareRows(track).map(({ label }) => label), ["First tries", "Tests"]);
+  const told = { ...track, n: 9, change: /** @type {Api.GrowthTrack["change"]} */ ("no-clear-change"), earlier: share({ n: 5 }), later: share({ n: 5 }), latest: share({ n: 6 }) };
+  assert.deepEqual(shareRows(told).map(({ label }) => label), ["First tries", "Earlier half of these", "Later half of these", "Latest try at each scenario", "Tests"]);
   assert.deepEqual(pointsOf(track, track.first).map(({ plan }) => plan), ["b"]);
 });
 

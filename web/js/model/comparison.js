@@ -64,20 +64,21 @@ export function markOn(difference, index, side) {
  */
 export const differenceAt = (differences, side, key) => differences.findIndex(difference => key !== "difference" && litOn(difference, side).has(key));
 
-/**
- * What two plans come to in a sentence or two, from the side of `whose` plan.
- * @param {Api.Comparison} comparison @param {string} whose 'Your plan' or "Noor Eriksen's plan"
- */
-export function inShort({ yours, expert, differences }, whose) {
+/** Both grades in one line. @param {Api.Comparison} comparison @param {string} whose 'Your plan' or "Noor Eriksen's plan" */
+export function bothGrades({ yours, expert }, whose) {
   const grade = (/** @type {{letter: string, score: number}} */ { letter, score }) => `${letter}, ${plain(score, 2)} of 100`;
-  const head = `${whose} ${grade(yours)}; the expert's ${grade(expert.grade)}.`;
-  if (differences.length === 0) return `${head} No difference: they decide, make and leave the same.`;
+  return `${whose} ${grade(yours)}; the expert's ${grade(expert.grade)}.`;
+}
+
+/** What the differences come to in one sentence. @param {Api.Difference[]} differences */
+export function inShort(differences) {
+  if (differences.length === 0) return "No difference: both decide, make and leave the same.";
   const missing = differences.filter(({ topic, yours: mine }) => topic === "lesion" && mine === "not made").map(({ about }) => lower(about));
   const left = differences.filter(({ topic, about, theirs }) => topic === "effect" && about.startsWith("A circuit") && theirs === "closed").length;
   const parts = [counted(differences.length, "difference")];
   if (missing.length > 0) parts.push(`only the expert makes ${listed(missing.map(name => (name.startsWith("a ") ? name : `the ${name}`)))}`);
   if (left > 0) parts.push(`the expert closes ${counted(left, "circuit")} that ${left === 1 ? "is" : "are"} left here`);
-  return `${head} ${parts.join("; ")}.`;
+  return `${parts.join("; ")}.`;
 }
 
 /** @param {string} text */

@@ -4,21 +4,21 @@ import { listed } from "../lib/words.js";
 
 /** @typedef {{label: string, share: Api.GrowthShare}} ShareRow */
 
-/** The shares of a track that rest on at least one plan, each with its label. @param {Api.GrowthTrack} track @returns {ShareRow[]} */
-export function shareRows({ first, earlier, later, latest, tests }) {
-  const rows = [
-    { label: "First tries", share: first },
-    { label: "Earlier half of these", share: earlier },
-    { label: "Later half of these", share: later },
-    { label: "Latest try at each scenario", share: latest },
-    { label: "Tests", share: tests },
-  ];
+/**
+ * The shares of a track worth a row, each with its label: halves only where both can be told, the latest tries only where one repeats another.
+ * @param {Api.GrowthTrack} track @returns {ShareRow[]}
+ */
+export function shareRows({ n, change, first, earlier, later, latest, tests }) {
+  const rows = [{ label: "First tries", share: first }];
+  if (change !== "too-few-to-say") rows.push({ label: "Earlier half of these", share: earlier }, { label: "Later half of these", share: later });
+  if (n > first.n + tests.n) rows.push({ label: "Latest try at each scenario", share: latest });
+  rows.push({ label: "Tests", share: tests });
   return rows.filter(({ share }) => share.n > 0);
 }
 
 /** A share as people read it: '3 of 7, 43 % (16 to 75)', or that there are too few. @param {Api.GrowthShare} share */
 export function shareWords({ hits, n, share, interval }) {
-  if (!interval) return `${hits} of ${n}, too few to say more`;
+  if (!interval) return `${hits} of ${n}, too few for a share`;
   return `${hits} of ${n}, ${percent(share)} (${Math.round(interval.low * 100)} to ${Math.round(interval.high * 100)})`;
 }
 

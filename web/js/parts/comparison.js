@@ -5,7 +5,7 @@ import { html } from "../lib/html.js";
 import { plain } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
-import { differenceAt, grouped, inShort, litOn, markOn } from "../model/comparison.js";
+import { bothGrades, differenceAt, grouped, inShort, litOn, markOn } from "../model/comparison.js";
 import { AtrialMap } from "./atrial-map.js";
 import { Caution } from "./caution.js";
 import { Segments } from "./choices.js";
@@ -27,7 +27,8 @@ export function Comparison({ own, whose }) {
   return html`<${Show} of=${comparison} what="the comparison">${(/** @type {Api.Comparison} */ shown) => html`
     ${shown.experts > 1 && html`<div class="which"><${Segments} label="Expert plan" value=${number} onValue=${setNumber}
       options=${Array.from({ length: shown.experts }, (_, i) => ({ id: String(i), name: String(i + 1) }))} /></div>`}
-    <p class="overall">${inShort(shown, whose)}</p>
+    <p class="overall">${bothGrades(shown, whose)}</p>
+    <p>${inShort(shown.differences)}</p>
     <${Show} of=${atrium} what="the maps">${(/** @type {Atrium} */ shape) => html`
       <${Beside} key=${shown.expert.number} shown=${shown} own=${own} atrium=${shape} whose=${whose} />`}<//>`}<//>`;
 }
@@ -63,8 +64,7 @@ function Beside({ shown, own, atrium, whose }) {
     <${Caution} text=${shown.caution} />
     <h3>Why the expert plans it so</h3>
     <p><span class="strong">${expert.title}.</span> ${expert.why}</p>
-    ${differences.length === 0 ? html`<p class="state">There is nothing to tell apart. Compare what the grade says instead.</p>`
-      : html`<${Differences} groups=${grouped(differences)} whose=${whose} chosen=${chosen} onChoose=${choose} />`}
+    ${differences.length === 0 ? null : html`<${Differences} groups=${grouped(differences)} whose=${whose} chosen=${chosen} onChoose=${choose} />`}
     <details class="as-table">
       <summary>The expert plan in words</summary>
       <${LesionTable} atrium=${atrium} lesions=${expert.plan.lesions} appendage=${expert.plan.left_appendage} result=${expert.grade.result} />
