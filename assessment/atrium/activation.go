@@ -5,7 +5,9 @@ type Activation struct {
 	LeftAtrium  ChamberActivation `json:"left_atrium"`
 	RightAtrium ChamberActivation `json:"right_atrium"`
 	AVNodeMS    *float64          `json:"av_node_ms"`
-	DelayMS     Delay             `json:"delay_ms"`
+	// VelocityMPerS is the conduction velocity the times were computed with.
+	VelocityMPerS float64 `json:"velocity_m_s"`
+	DelayMS       Delay   `json:"delay_ms"`
 }
 
 // ChamberActivation is how a beat spreads in one chamber. Times are counted from the sinus node.
@@ -44,7 +46,7 @@ func (n *network) activation(plan placed, velocity float64, w *work) Activation 
 		}
 	})
 	n.march(n.sinus, plan.shut, w)
-	a := Activation{}
+	a := Activation{VelocityMPerS: velocity}
 	a.LeftAtrium, a.DelayMS.LeftAtrium = n.chamberActivation(n.left, velocity, w)
 	a.RightAtrium, a.DelayMS.RightAtrium = n.chamberActivation(n.right, velocity, w)
 	if far := w.march.at[n.av].distance; far < infinite {

@@ -5,36 +5,6 @@ import (
 	"testing"
 )
 
-// TestHazards: distances worked out by hand on the sphere. A line through the sinus node is 0 mm from it; one a tenth of a radian away along
-// a great circle that misses the AV node is 2.6 mm from it on a right atrium of 26 mm radius.
-func TestHazards(t *testing.T) {
-	away := towards(SinusNode, Vec{1, 0, 0}, 0.1)
-	set := LesionSet{Lesions: []Lesion{
-		{Name: RoofLine},
-		{Chamber: RightAtrium, Path: []Vec{SinusNode, towards(SinusNode, Vec{0, 0, -1}, 0.3)}},
-		{Chamber: RightAtrium, Path: []Vec{away, towards(away, Vec{1, 0, 0}, 0.3)}}}}
-	r, err := Default().Conduct(set)
-	if err != nil {
-		t.Fatal(err)
-	}
-	alone, _ := Default().Conduct(LesionSet{Lesions: set.Lesions[2:]}) // with the other near, it would be joined to that
-	if len(r.Hazards) != 4 {
-		t.Fatalf("hazards %+v, want two for each right atrial lesion", r.Hazards)
-	}
-	for i, want := range []Hazard{{1, "sinus-node", 0}, {}, {2, "sinus-node", 2.6}} {
-		got := r.Hazards[i]
-		if i == 2 {
-			got.DistanceMM = alone.Hazards[0].DistanceMM
-		}
-		if i != 1 && (got.Lesion != want.Lesion || got.Structure != want.Structure || math.Abs(got.DistanceMM-want.DistanceMM) > 0.11) {
-			t.Errorf("hazard %+v, want %+v", got, want)
-		}
-	}
-	if got := r.Hazards[1]; got.Structure != "av-node" || got.DistanceMM < 20 {
-		t.Errorf("hazard %+v, want the AV node far away", got)
-	}
-}
-
 // TestEconomy: two openings are joined by the shortest line between their rims; a line drawn on that way is as long as the network.
 func TestEconomy(t *testing.T) {
 	form := newShape(RightAtrium, 0)

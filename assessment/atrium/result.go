@@ -64,7 +64,7 @@ type Result struct {
 	TriggerCoverPercent   float64       `json:"trigger_cover_percent"` // share of trigger sites isolated, with no claim on outcome
 	SubstrateLeft         Substrate     `json:"substrate_left"`
 	Economy               Economy       `json:"economy"`
-	Hazards               []Hazard      `json:"hazards"` // of right atrial lesions, in the order of the set
+	Hazards               []Hazard      `json:"hazards"` // in the order of the set
 	Lesions               []DrawnLesion `json:"lesions"` // the geometry used, in the order of the set
 	Caution               string        `json:"caution"`
 }
