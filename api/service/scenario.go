@@ -28,6 +28,8 @@ type ScenarioView struct {
 	Scenario assessment.Scenario `json:"scenario"`
 	Pattern  af.Derivation       `json:"pattern"`
 	Attempts []PlanSummary       `json:"attempts"`
+	// Wavelength is that of the scope policy in force, so that practice is computed as grading computes; absent in a test.
+	Wavelength assessment.Wavelength `json:"wavelength,omitzero"`
 }
 
 // Scenarios lists the live scenarios in their order; the cursor is the id of the last one seen.
@@ -89,8 +91,12 @@ func (s *Service) ScenarioByID(ctx context.Context, actor Actor, programme compe
 		if err != nil {
 			return err
 		}
+		policy, err := h.policy()
+		if err != nil {
+			return err
+		}
 		attempts, err := h.attempts(id)
-		view = ScenarioView{Scenario: scenario.ForTrainee(), Pattern: pattern, Attempts: attempts}
+		view = ScenarioView{Scenario: scenario.ForTrainee(), Pattern: pattern, Attempts: attempts, Wavelength: policy.Wavelength}
 		return err
 	})
 	return view, err

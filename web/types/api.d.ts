@@ -47,7 +47,7 @@ declare namespace Api {
     model: string; scope: string; left_atrium: ChamberResult; right_atrium: ChamberResult;
     sinus_to_av_node: boolean; veins_isolated: string[]; posterior_wall_isolated: boolean; wavelength_mm: number;
     between_atria: Circuit[]; lesions: DrawnLesion[]; caution: string;
-    activation: { left_atrium: ChamberActivation; right_atrium: ChamberActivation; av_node_ms: number | null; delay_ms: { left_atrium: number | null; right_atrium: number | null } };
+    activation: { left_atrium: ChamberActivation; right_atrium: ChamberActivation; av_node_ms: number | null; velocity_m_s?: number; delay_ms: { left_atrium: number | null; right_atrium: number | null } };
     trigger_cover_percent: number; substrate_left: { left_percent: number; right_percent: number; left_before_percent: number; right_before_percent: number };
     economy: { total_mm: number; shortest_mm: number; ratio: number | null }; hazards: Hazard[];
   }
@@ -71,7 +71,8 @@ declare namespace Api {
     asks: string[]; minutes_limit?: number; notes?: { text: string; source: string }[];
   }
   interface ScenarioItem { id: string; version: number; title: string; pattern: string; operation: string; my_attempts: number; my_best_letter?: string }
-  interface ScenarioDetail { scenario: Scenario; pattern: Derivation; attempts: PlanItem[] }
+  interface Wavelength { conduction_velocity_m_s: number; refractory_period_ms: number; source?: string }
+  interface ScenarioDetail { scenario: Scenario; pattern: Derivation; attempts: PlanItem[]; wavelength?: Wavelength }
 
   interface Answer { title: string; why: string; plan: Plan }
   interface FlawedAnswer { title: string; letter: string; codes: string[]; plan: Plan }
@@ -93,6 +94,30 @@ declare namespace Api {
   interface EditionDetail { head: Edition; scenario: ScenarioText; faults: CheckFault[]; pattern?: Derivation; acts: EditionAct[] }
   interface EditionVersion { version: number; status: string; title: string; author_name: string; reviewer_name?: string; live_from?: string; reason?: string }
   interface EditionVersionDetail extends EditionVersion { scenario: ScenarioText }
+
+  interface Conditions {
+    patterns?: string[]; primary?: string[]; urgency?: string[]; left_atrium_opened?: boolean; tricuspid_work?: boolean; redo_chest?: boolean; left_atrium_below_mm?: number;
+    left_atrium_above_mm?: number; mitral_regurgitation_at_most?: string; thrombus?: boolean; sinus_node_disease?: boolean; pacemaker?: boolean;
+  }
+  interface PolicyRow {
+    id: string; says: string; when: Conditions; target: string; minimum?: string; also?: string[]; reasons?: string[]; may_decline?: string[]; cap_when_ablated?: string; evidence: Evidence[];
+  }
+  interface Expectation { scopes: string[]; when: Conditions; sinus_rhythm_percent: Range; pacemaker_percent: Range; evidence: Evidence[] }
+  interface ScopePolicy {
+    id: string; version: number; title: string; wavelength: { conduction_velocity_m_s: number; refractory_period_ms: number; source: string }; weights: Record<string, number>;
+    letters: { letter: string; at_least: number }[];
+    caps: { at_minimum: string; below_minimum: string; critical: string; floor_when_safe?: string; findings?: Record<string, string> };
+    closing: { points: number; shares: Record<string, number> }; hazards: { structure: string; energies?: string[]; within_mm: number; source: string }[];
+    deductions: Record<string, number>; told: { widest_sinus_rhythm: number; widest_pacemaker: number; expect: Expectation[] }; rows: PolicyRow[];
+  }
+  interface ScopePolicyItem {
+    version: number; id: string; title: string; source: "own" | "starter"; in_force_from?: string; in_force: boolean; created_by?: string; created_by_name?: string; created_at?: string;
+  }
+  interface ScopePolicyDetail extends ScopePolicyItem { policy: ScopePolicy; yaml?: string }
+  interface PreviewedAnswer {
+    scenario: string; title: string; answer: string; kind: "expert" | "flawed"; wanted: string; before: { letter: string; score: number }; after: { letter: string; score: number };
+  }
+  interface PolicyPreview { in_force: string; in_force_version: number; changed: PreviewedAnswer[]; graded: number; done: number; of: number; next?: string; caution: string }
 
   interface Appendage { state: string; method?: string; clot_first?: boolean; flow_check?: boolean }
   interface Aftercare { anticoagulation_months: number; anticoagulation_then: string; monitoring_months: number[]; monitoring_hours: number }

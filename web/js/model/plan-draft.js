@@ -84,12 +84,13 @@ function missingTold(told) {
   });
 }
 
-/** The lesion-set file the conduction model reads. @param {Api.Plan} plan @param {Api.Patient} [patient] */
-export function lesionSet(plan, patient) {
+/** The lesion-set file the conduction model reads. @param {Api.Plan} plan @param {Api.Patient} [patient] @param {Api.Wavelength} [wavelength] normal where not given */
+export function lesionSet(plan, patient, wavelength) {
   return {
     lesions: plan.lesions, left_appendage: plan.left_appendage.state,
     ...(patient?.left_atrium_mm ? { left_atrium_diameter_mm: patient.left_atrium_mm } : {}),
     ...(patient?.right_atrium_mm ? { right_atrium_diameter_mm: patient.right_atrium_mm } : {}),
+    ...(wavelength ? { conduction_velocity_m_s: wavelength.conduction_velocity_m_s, refractory_period_ms: wavelength.refractory_period_ms } : {}),
   };
 }
 

@@ -6,19 +6,24 @@ import { mm } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { withQuery } from "../lib/api.js";
+import { findingsAbout, keysOf } from "../model/about.js";
 import { namedCircuits } from "../model/conduction.js";
+import { lesionSet } from "../model/plan-draft.js";
+import { ActivationBar } from "../parts/activation-bar.js";
 import { AtrialMap } from "../parts/atrial-map.js";
 import { Attempts } from "../parts/attempts.js";
 import { BesideExpert } from "../parts/beside-expert.js";
 import { Caution } from "../parts/caution.js";
-import { ConductionWords } from "../parts/conduction-words.js";
+import { ConductionPanel } from "../parts/conduction-panel.js";
 import { DecisionWords } from "../parts/decision-words.js";
 import { Findings } from "../parts/findings.js";
 import { GradeHead, GradeParts } from "../parts/grade-head.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
 import { PatientFacts } from "../parts/patient-facts.js";
+import { useActivation } from "../parts/use-activation.js";
 import { useAtrium } from "../parts/use-atrium.js";
+import { useWayBack } from "../parts/use-way-back.js";
 import { Show } from "../parts/waiting.js";
 
 /** @param {{params: Record<string, string>}} props */
@@ -39,32 +44,38 @@ export function PlanPage({ params }) {
 /** @param {{detail: Api.PlanDetail, atrium: import("../model/atrium.js").Atrium, scenario?: Api.ScenarioDetail}} props */
 function Graded({ detail, atrium, scenario }) {
   const { plan, grade } = detail;
+  const { findings, result } = grade;
   const [chosen, setChosen] = useState(/** @type {number | null} */ (null));
-  const [circuit, setCircuit] = useState("");
-  const lit = chosen === null ? new Set([circuit]) : keysOf(grade.findings[chosen], chosen);
-  const placed = grade.findings.map((finding, index) => ({ finding, index })).filter(({ finding }) => finding.place && finding.severity !== "remark");
+  const [picked, setPicked] = useState("");
+  const way = useWayBack();
+  const set = lesionSet(plan, scenario?.scenario.patient, usedBy(result));
+  const activation = useActivation(atrium, set, { on: true });
+  const lit = chosen === null ? new Set([picked]) : keysOf(findings[chosen], chosen, result);
+  const about = chosen === null && picked ? findingsAbout(findings, lit, result) : [];
+  const placed = findings.map((finding, index) => ({ finding, index })).filter(({ finding }) => finding.place && finding.severity !== "remark");
   const numbers = new Map(placed.map(({ index }, i) => [index, i + 1]));
   const marks = placed.map(({ finding, index }) => ({ key: `finding:${index}`, number: numbers.get(index) || 0, says: finding.what, chamber: /** @type {Api.Place} */ (finding.place).chamber, at: /** @type {Api.Place} */ (finding.place).at }));
-  const choose = (/** @type {number | null} */ index) => { setCircuit(""); setChosen(index); };
-  const pick = (/** @type {string} */ key) => {
-    const index = grade.findings.findIndex((finding, i) => keysOf(finding, i).has(key));
-    if (index < 0) {
-      setChosen(null);
-      return setCircuit(before => (before === key ? "" : key));
-    }
-    choose(chosen === index ? null : index);
-    return document.getElementById(`finding-${index}`)?.scrollIntoView({ block: "nearest" });
+  const pickOnMap = (/** @type {string} */ key) => { setChosen(null); setPicked(before => (before === key ? "" : key)); };
+  const pickInList = (/** @type {string} */ key) => { pickOnMap(key); way.show(document.activeElement); };
+  const choose = (/** @type {number | null} */ index, /** @type {Element} */ from) => {
+    setPicked("");
+    setChosen(index);
+    if (index !== null) way.show(from);
   };
   return html`<div class="three graded">
     <section class="grade-head" aria-label="Grade"><${GradeHead} grade=${grade} /></section>
     <section class="drawing" aria-label="Map of the plan">
-      <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${grade.result} marks=${marks} lit=${lit}
-        onPick=${pick} />
+      <div class="map-stick" ref=${way.map}>
+        <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${result} marks=${marks} lit=${lit}
+          onPick=${pickOnMap} activation=${activation} />
+        <${ActivationBar} of=${activation} result=${result} />
+      </div>
       <${Caution} text=${grade.caution} />
+      <${ConductionPanel} atrium=${atrium} set=${set} result=${result} lit=${lit} onPick=${pickInList} />
     </section>
     <section class="findings-side" aria-label="Findings">
       <h2 class="unseen">Findings</h2>
-      <${Findings} findings=${grade.findings} numbers=${numbers} tags=${circuitWords(grade.result)} chosen=${chosen} onChoose=${choose} />
+      <${Findings} findings=${findings} numbers=${numbers} tags=${circuitWords(result)} chosen=${chosen} about=${about} onChoose=${choose} />
       ${detail.trainee === session.value?.person.id && html`<div class="bar">
         <a class="button" href=${withQuery(`/scenarios/${encodeURIComponent(detail.scenario)}`, { from: detail.id })}>Try again</a>
         <a class="button quiet" href="/scenarios">All scenarios</a>
@@ -76,7 +87,6 @@ function Graded({ detail, atrium, scenario }) {
       <h2 class="first">Lesion set</h2>
       <${LesionTable} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage} result=${grade.result} />
       <${DecisionWords} atrium=${atrium} plan=${plan} />
-      <${ConductionWords} result=${grade.result} lit=${lit} onPick=${pick} />
       ${plan.note && html`<h2>Note</h2><p>${plan.note}</p>`}
     </section>
     <section class="about" aria-label="Patient and attempts">
@@ -84,16 +94,14 @@ function Graded({ detail, atrium, scenario }) {
         ${(scenario.scenario.notes || []).map(note => html`<p class="small">${note.text} <cite>${note.source}</cite></p>`)}
         ${scenario.attempts.length > 1 && html`<h2>Your attempts</h2><${Attempts} plans=${scenario.attempts} current=${detail.id} />`}`}
     </section>
+    ${way.back}
   </div>
   <${BesideExpert} own=${detail} whose=${detail.trainee === session.value?.person.id ? "Your plan" : `${detail.trainee_name}'s plan`} />`;
 }
 
-/** What of the map a finding is about. @param {Api.Finding} finding @param {number} index @returns {Set<string>} */
-function keysOf({ place }, index) {
-  const keys = new Set([`finding:${index}`]);
-  if (place?.lesion !== undefined) keys.add(`lesion:${place.lesion}`);
-  if (place?.circuit !== undefined) keys.add(`circuit:${place.chamber}:${place.circuit}`);
-  return keys;
+/** The wavelength a grade was computed with. @param {Api.Result} result @returns {Api.Wavelength | undefined} */
+function usedBy({ wavelength_mm, activation: { velocity_m_s } }) {
+  return velocity_m_s ? { conduction_velocity_m_s: velocity_m_s, refractory_period_ms: Number((wavelength_mm / velocity_m_s).toFixed(1)) } : undefined;
 }
 
 /** The circuit a finding is about, named as on the map. @param {Api.Result} result */

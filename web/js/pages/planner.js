@@ -6,13 +6,13 @@ import { useResource } from "../lib/resource.js";
 import { at, has } from "../lib/session.js";
 import { again, emptyPlan, lesionSet } from "../model/plan-draft.js";
 import { Attempts } from "../parts/attempts.js";
-import { Caution } from "../parts/caution.js";
-import { ConductionWords } from "../parts/conduction-words.js";
+import { ConductionPanel } from "../parts/conduction-panel.js";
 import { OpenTests } from "../parts/open-tests.js";
 import { Page } from "../parts/page.js";
 import { AboutPatient, PlanForm, PlanMap } from "../parts/planning-panes.js";
 import { TestOffer } from "../parts/test-offer.js";
 import { useAtrium } from "../parts/use-atrium.js";
+import { useActivation } from "../parts/use-activation.js";
 import { useConduction } from "../parts/use-conduction.js";
 import { usePlanning } from "../parts/use-planning.js";
 import { useSubmission } from "../parts/use-submission.js";
@@ -43,22 +43,25 @@ function Planner({ detail, atrium, start }) {
   const { scenario, pattern, attempts } = detail;
   const planning = usePlanning(atrium, scenario.asks, start);
   const { plan, pen, lit, pick, drawing } = planning;
-  const conduction = useConduction(lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, scenario.patient));
+  const set = lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, scenario.patient, detail.wavelength);
+  const conduction = useConduction(set);
+  const activation = useActivation(atrium, set);
   const sending = useSubmission(scenario, planning);
   const { result, stale } = conduction;
   useEffect(() => { if (drawing && !conduction.on) conduction.start(); }, [drawing]);
-  const toggle = conduction.on ? html`<button type="button" class="quiet" onClick=${conduction.stop}>Hide conduction</button>`
-    : html`<button type="button" class="quiet" onClick=${conduction.start}>Check conduction</button>`;
+  const toggle = html`${conduction.on ? html`<button type="button" class="quiet" onClick=${conduction.stop}>Hide conduction</button>`
+    : html`<button type="button" class="quiet" onClick=${conduction.start}>Check conduction</button>`}
+    ${!activation.on && html`<button type="button" class="quiet" onClick=${activation.start}>Show activation</button>`}`;
   return html`
     ${has("trainee") && html`<${TestOffer} scenario=${scenario} />`}
     <div class="three">
       <${AboutPatient} scenario=${scenario} pattern=${pattern} atrium=${atrium}>
         ${attempts.length > 0 && html`<h2>Earlier attempts</h2><${Attempts} plans=${attempts} />`}
       <//>
-      <${PlanMap} atrium=${atrium} planning=${planning} result=${result} stale=${stale} act=${toggle}>
+      <${PlanMap} atrium=${atrium} planning=${planning} result=${result} stale=${stale} act=${toggle} activation=${activation}>
         ${result && html`<p class="small stale-note">${stale ? "Conduction is being computed again: what you see is from before the change." : "Conduction is that of the lesions on the map."}</p>`}
         ${conduction.problem && html`<${Trouble} problem=${conduction.problem} />`}
-        ${result && html`<${ConductionWords} result=${result} lit=${lit} onPick=${pick} /><${Caution} text=${result.caution} />`}
+        ${result && html`<${ConductionPanel} atrium=${atrium} set=${set} result=${result} stale=${stale} lit=${lit} onPick=${pick} />`}
       <//>
       <${PlanForm} atrium=${atrium} planning=${planning} asks=${scenario.asks} sending=${sending} result=${stale ? undefined : result}>
         ${has("trainee")

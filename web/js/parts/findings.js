@@ -1,29 +1,51 @@
-// The findings of a grade: sign and word, points, what, why, the evidence for and against. Choosing one lights it on the map.
+// The findings of a grade: sign and word, points, what, and, opened, why, the source, the evidence for and against. Choosing one lights it
+// on the map; what is chosen on the map marks the findings about it.
+import { useEffect, useRef, useState } from "preact/hooks";
 import { html } from "../lib/html.js";
 import { points } from "../lib/numbers.js";
 import { Word } from "../lib/words.js";
 import { SeveritySign } from "./signs.js";
 
 /**
- * @param {{findings: Api.Finding[], numbers: Map<number, number>, tags: (finding: Api.Finding) => string, chosen: number | null, onChoose: (index: number | null) => void}} props
- * numbers: the number a finding has on the map, where it has a place there
+ * @param {{findings: Api.Finding[], numbers: Map<number, number>, tags: (finding: Api.Finding) => string, chosen: number | null, about?: number[],
+ *   onChoose: (index: number | null, from: Element) => void}} props
+ * numbers: the number a finding has on the map, where it has a place there; about: the findings about what is chosen on the map
  */
-export const Findings = ({ findings, numbers, tags, chosen, onChoose }) => html`<ol class="findings">
-  ${findings.map((finding, index) => html`<${FindingItem}
-    key=${index} finding=${finding} number=${numbers.get(index)} tag=${tags(finding)} chosen=${chosen === index} onChoose=${() => onChoose(chosen === index ? null : index)} id=${`finding-${index}`} />`)}
-</ol>`;
+export function Findings({ findings, numbers, tags, chosen, about = [], onChoose }) {
+  const list = useRef(/** @type {HTMLElement | null} */ (null));
+  const first = about[0];
+  useEffect(() => {
+    if (first !== undefined) list.current?.children[first]?.scrollIntoView({ block: "nearest" });
+  }, [about.join()]);
+  return html`<ol class="findings" ref=${list}>${findings.map((finding, index) => html`<${FindingItem}
+    key=${index} finding=${finding} number=${numbers.get(index)} tag=${tags(finding)} chosen=${chosen === index} marked=${about.includes(index)}
+    onChoose=${(/** @type {Element} */ from) => onChoose(chosen === index ? null : index, from)} />`)}</ol>`;
+}
 
-/** @param {{finding: Api.Finding, number?: number, tag: string, chosen: boolean, onChoose: () => void, id: string}} props */
-function FindingItem({ finding, number, tag, chosen, onChoose, id }) {
+/** @param {{finding: Api.Finding, number?: number, tag: string, chosen: boolean, marked: boolean, onChoose: (from: Element) => void}} props */
+function FindingItem({ finding, number, tag, chosen, marked, onChoose }) {
   const { severity, what, why, source, evidence = [] } = finding;
-  return html`<li class=${chosen ? "finding lit" : "finding"} id=${id}>
-    <p class="mark-line"><${SeveritySign} severity=${severity} /><span class="severity">${Word(severity)}</span><span class="amount">${points(finding.points)}</span></p>
+  const lit = chosen || marked;
+  const [open, setOpen] = useState(severity === "critical");
+  useEffect(() => { if (lit) setOpen(true); }, [lit]);
+  return html`<li class=${lit ? "finding lit" : "finding"}>
+    <p class="mark-line"><${SeveritySign} severity=${severity} /><span class="severity">${Word(severity)}</span>${marked && html`<span class="marked">about what you chose</span>`}<span class="amount">${points(finding.points)}</span></p>
     <h3>${what}</h3>
     ${tag && html`<p class="tag-line">${tag}</p>`}
-    <p>${why}</p>
-    ${evidence.map(one => html`<p class="small"><span class="strong">${one.for ? "For" : "Against"}:</span> ${one.text.replace(/\.$/, "")}${one.source && html`. <cite>${one.source}</cite>`}</p>`)}
-    <p class="small">Source: ${source}</p>
+    <details open=${open} onToggle=${(/** @type {Event} */ event) => setOpen(/** @type {HTMLDetailsElement} */ (event.currentTarget).open)}>
+      <summary>${opens(evidence)}</summary>
+      <p>${why}</p>
+      ${evidence.map(one => html`<p class="small evidence"><span class="strong">${one.for ? "For" : "Against"}:</span> ${one.text.replace(/\.$/, "")}${one.source && html`. <cite>${one.source}</cite>`}</p>`)}
+      <p class="small">Source: ${source}</p>
+    </details>
     ${number !== undefined && html`<button type="button" class="on-map" aria-pressed=${chosen}
-      onClick=${onChoose}><span class="number">${number}</span>${chosen ? "Lit on the map" : "Show on the map"}</button>`}
+      onClick=${(/** @type {Event} */ event) => onChoose(/** @type {Element} */ (event.currentTarget))}><span class="number">${number}</span>${chosen ? "Lit on the map" : "Show on the map"}</button>`}
   </li>`;
+}
+
+/** What opening a finding gives. @param {Api.Evidence[]} evidence */
+function opens(evidence) {
+  const pro = evidence.filter(one => one.for).length, con = evidence.length - pro;
+  const both = [pro && `${pro} for`, con && `${con} against`].filter(Boolean).join(", ");
+  return both ? `Why, source and evidence: ${both}` : "Why and source";
 }

@@ -1,6 +1,7 @@
 // The three parts of a page to plan on: the patient, the map with the drawing, and the decisions. Practice and test are built of the same.
 import { html } from "../lib/html.js";
 import { workOf } from "../model/recognised.js";
+import { ActivationBar } from "./activation-bar.js";
 import { AtrialMap } from "./atrial-map.js";
 import { Caution } from "./caution.js";
 import { DrawBar } from "./draw-bar.js";
@@ -21,13 +22,16 @@ export const AboutPatient = ({ scenario, pattern, atrium, children }) => html`<s
 </section>`;
 
 /**
- * @param {Shared & {result?: Api.Result, stale?: boolean, act?: unknown, children?: unknown}} props
- * result: what the lesions do, where that may be seen; act: a further button; children: what stands below the map
+ * @param {Shared & {result?: Api.Result, stale?: boolean, act?: unknown, activation?: import("./use-activation.js").Activating, children?: unknown}} props
+ * result: what the lesions do, where that may be seen; act: a further button; activation: likewise; children: what stands below the map
  */
-export function PlanMap({ atrium, planning, result, stale = false, act, children }) {
+export function PlanMap({ atrium, planning, result, stale = false, act, activation, children }) {
   const { plan, pen, lit, pick, undoes, redoes, undo, redo } = planning;
   return html`<section class="drawing" aria-label="Map of the plan">
-    <${AtrialMap} atrium=${atrium} lesions=${pen ? pen.shown : plan.lesions} appendage=${plan.left_appendage.state} result=${result} stale=${stale} lit=${lit} onPick=${pick} pen=${pen} />
+    <div class="map-stick">
+      <${AtrialMap} atrium=${atrium} lesions=${pen ? pen.shown : plan.lesions} appendage=${plan.left_appendage.state} result=${result} stale=${stale} lit=${lit} onPick=${pick} pen=${pen} activation=${activation} />
+      ${activation?.on && html`<${ActivationBar} of=${activation} result=${stale ? undefined : result} />`}
+    </div>
     ${pen && html`<${DrawBar} atrium=${atrium} drawing=${pen} />`}
     <div class="bar">
       ${act}
