@@ -50,6 +50,11 @@ func TestScopePolicyPreview(t *testing.T) {
 		if more.Done <= preview.Done || more.Of != preview.Of || more.Changed[0].Scenario == preview.Changed[0].Scenario {
 			t.Errorf("the next part ends at %d of %d scenarios, the first at %d", more.Done, more.Of, preview.Done)
 		}
+		more = service.PolicyPreview{}
+		w.as("amara").do("POST", in("/scope-policies/preview"), map[string]any{"policy": harder, "check": true}).want(200).into(&more)
+		if more.Graded != 0 || more.Of != preview.Of {
+			t.Errorf("only checking graded %d answers", more.Graded)
+		}
 		if after := w.state(); after["audit_entries"] != before["audit_entries"] {
 			t.Errorf("a preview left %d entries", after["audit_entries"]-before["audit_entries"])
 		}

@@ -15,6 +15,13 @@ import (
 // comes with the calls after it.
 const previewedAtOnce = 24
 
+// PolicyTrial is a policy to try.
+type PolicyTrial struct {
+	Policy assessment.Policy
+	Check  bool                  // only check it
+	After  assessment.ScenarioID // go on after this scenario; empty for the first part
+}
+
 // LetterUnder is how one answer is graded under a policy.
 type LetterUnder struct {
 	Letter assessment.Letter `json:"letter"`
@@ -47,7 +54,7 @@ type PolicyPreview struct {
 
 // PreviewScopePolicy grades the answers of live scenarios, those after a given one, under a policy and under the one in force. Nothing is
 // kept. The error is strict.Faults about the policy, ErrNotFound for a scenario that is not live, or ErrForbidden.
-func (s *Service) PreviewScopePolicy(ctx context.Context, actor Actor, programme competency.ProgrammeID, policy assessment.Policy, after assessment.ScenarioID) (PolicyPreview, error) {
+func (s *Service) PreviewScopePolicy(ctx context.Context, actor Actor, programme competency.ProgrammeID, trial PolicyTrial) (PolicyPreview, error) {
 	var live []assessment.Scenario
 	var inForce assessment.Policy
 	err := s.read(ctx, actor, programme, func(h *scene) (err error) {
@@ -66,31 +73,39 @@ func (s *Service) PreviewScopePolicy(ctx context.Context, actor Actor, programme
 	if err != nil {
 		return PolicyPreview{}, err
 	}
-	if err := policy.Validate().Err(); err != nil {
+	if err := trial.Policy.Validate().Err(); err != nil {
 		return PolicyPreview{}, under("policy", err)
 	}
 	first := 0
-	if after != "" {
-		first = 1 + slices.IndexFunc(live, func(s assessment.Scenario) bool { return s.ID == after })
+	if trial.After != "" {
+		first = 1 + slices.IndexFunc(live, func(s assessment.Scenario) bool { return s.ID == trial.After })
 		if first == 0 {
 			return PolicyPreview{}, missing("scenario")
 		}
 	}
 	preview := PolicyPreview{InForce: inForce.ID, InForceVersion: inForce.Version, Changed: []PreviewedAnswer{}, Done: first, Of: len(live), Caution: atrium.Caution}
-	model := remembering{model: s.deps.Model, known: map[string]atrium.Result{}}
-	for _, scenario := range live[first:] {
-		if preview.Graded >= previewedAtOnce {
-			preview.Next = live[preview.Done-1].ID
-			break
+	if trial.Check {
+		return preview, nil
+	}
+	err = preview.compare(ctx, remembering{s.deps.Model, map[string]atrium.Result{}}, live, inForce, trial.Policy)
+	return preview, err
+}
+
+// compare goes on from what is done, until it has graded as much as one call does.
+func (p *PolicyPreview) compare(ctx context.Context, model assessment.Conductor, live []assessment.Scenario, before, after assessment.Policy) error {
+	for _, scenario := range live[p.Done:] {
+		if p.Graded >= previewedAtOnce {
+			p.Next = live[p.Done-1].ID
+			return nil
 		}
 		if err := ctx.Err(); err != nil {
-			return PolicyPreview{}, err
+			return err
 		}
-		if err := preview.add(model, scenario, inForce, policy); err != nil {
-			return PolicyPreview{}, err
+		if err := p.add(model, scenario, before, after); err != nil {
+			return err
 		}
 	}
-	return preview, nil
+	return nil
 }
 
 // add compares the answers of one scenario.

@@ -41,6 +41,9 @@ const ImportScenarioPage = lazy("Import a scenario", () => import("./pages/libra
 const EditionPage = lazy("Scenario", () => import("./pages/edition.js").then(m => m.EditionPage));
 const EditionVersionPage = lazy("Scenario", () => import("./pages/edition.js").then(m => m.EditionVersionPage));
 const EditionFilePage = lazy("File", () => import("./pages/edition-file.js").then(m => m.EditionFilePage));
+const ScopePoliciesPage = lazy("Scope policies", () => import("./pages/scope-policies.js").then(m => m.ScopePoliciesPage));
+const ScopePolicyPage = lazy("Scope policy", () => import("./pages/scope-policies.js").then(m => m.ScopePolicyPage));
+const NewScopePolicyPage = lazy("New version of the scope policy", () => import("./pages/scope-policy-new.js").then(m => m.NewScopePolicyPage));
 
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
 const routes = [
@@ -52,6 +55,7 @@ const routes = [
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
+  ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],
   ["/audit", AuditPage], ["/people", PeoplePage], ["/account", AccountPage],
 ];
 

@@ -1,7 +1,7 @@
 // A scenario as its file: to read, to download, to replace a draft with another file.
 import { useState } from "preact/hooks";
 import { announce } from "../lib/announce.js";
-import { post, put } from "../lib/api.js";
+import { put } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { navigate } from "../lib/navigate.js";
 import { useResource } from "../lib/resource.js";
@@ -24,14 +24,13 @@ export function EditionFilePage({ params }) {
   <//>`;
 }
 
-/** The text of the file becomes the draft. The server reads it, so that it is read as everywhere else. @param {{yaml: string, detail: Api.EditionDetail, path: string}} props */
+/** The text of the file becomes the draft. @param {{yaml: string, detail: Api.EditionDetail, path: string}} props */
 function Replacing({ yaml, detail, path }) {
   const [state, setState] = useState(/** @type {{busy: boolean, problem: unknown}} */ ({ busy: false, problem: null }));
   const replace = async (/** @type {string} */ text) => {
     setState({ busy: true, problem: null });
     try {
-      const { scenario } = /** @type {Api.Check & {scenario: Api.ScenarioText}} */ (await post(at("/library/check"), { yaml: text }));
-      await put(path, { scenario: { ...scenario, id: detail.head.id } }, { revision: detail.head.revision });
+      await put(path, { yaml: text }, { revision: detail.head.revision });
       forgetUnsaved(detail.head.id);
       announce("The draft is what the file says.");
       navigate(`/library/${encodeURIComponent(detail.head.id)}`);

@@ -15,6 +15,7 @@ const places = [
   { path: "/standing", name: "My standing", roles: ["trainee"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
   { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
+  { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
   { path: "/audit", name: "Audit", roles: ["director"] },
 ];
 
