@@ -1,9 +1,10 @@
-// The live conduction result of a lesion set: asked for once a person wants it, then again after each change.
+// The live conduction result of a lesion set: asked for once a person wants it, then again after each change, while a point is pulled too.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { at } from "../lib/session.js";
 import { summary } from "../model/conduction.js";
+import { Latest } from "../model/latest.js";
 
 /** How long a result waits to be spoken after a change: what was done is heard first, and a row of changes is summed up once. */
 const quietMS = 2500;
@@ -18,26 +19,28 @@ export function useConduction(set) {
   const [state, setState] = useState(/** @type {{of: string, result?: Api.Result, problem: unknown}} */ ({ of: "", problem: null }));
   const first = useRef(true);
   const spoken = useRef(0);
-  useEffect(() => {
-    if (!on || state.of === wanted) return undefined;
+  const speak = (/** @type {Api.Result} */ result) => {
     clearTimeout(spoken.current);
-    const abort = new AbortController();
-    const timer = setTimeout(() => {
-      const asked = first.current;
-      first.current = false;
-      /** @type {Promise<Api.Result>} */ (post(at("/conduction"), JSON.parse(wanted), { signal: abort.signal })).then(
-        result => {
-          setState({ of: wanted, result, problem: null });
-          spoken.current = setTimeout(() => announce(summary(result)), asked ? 0 : quietMS);
-        },
-        problem => { if (!abort.signal.aborted) setState(before => ({ ...before, problem })); },
-      );
-    }, first.current ? 0 : 150);
-    return () => { clearTimeout(timer); abort.abort(); };
+    spoken.current = setTimeout(() => announce(summary(result)), first.current ? 0 : quietMS);
+    first.current = false;
+  };
+  const [latest] = useState(() => new Latest(/** @type {import("../model/latest.js").Outside<string, Api.Result>} */ ({
+    send: (of, signal) => post(at("/conduction"), JSON.parse(of), { signal }),
+    tell: (of, result) => { setState({ of, result, problem: null }); speak(result); },
+    fail: problem => setState(before => ({ ...before, problem })),
+    now: () => performance.now(),
+    later: (call, ms) => { const timer = setTimeout(call, ms); return () => clearTimeout(timer); },
+  })));
+  useEffect(() => {
+    if (!on) return;
+    clearTimeout(spoken.current);
+    if (state.of === wanted) latest.stop(); // changed back before the answer came
+    else latest.ask(wanted);
   }, [on, wanted]);
+  useEffect(() => () => { clearTimeout(spoken.current); latest.stop(); }, []);
   return {
     result: on ? state.result : undefined, stale: on && state.of !== wanted, problem: on ? state.problem : null, on,
     start: () => { first.current = true; setOn(true); },
-    stop: () => { clearTimeout(spoken.current); setOn(false); setState({ of: "", problem: null }); },
+    stop: () => { clearTimeout(spoken.current); latest.stop(); setOn(false); setState({ of: "", problem: null }); },
   };
 }
