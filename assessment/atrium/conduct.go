@@ -4,10 +4,7 @@
 // a lesion set goes towards that. It is pure geometry and knows no scenario; it is not a model of a patient.
 package atrium
 
-import (
-	"slices"
-	"sync"
-)
+import "sync"
 
 // ModelVersion names the geometry and the rules of this package; it is stored with every verdict.
 const ModelVersion = "1"
@@ -143,49 +140,26 @@ type placed struct {
 	lost    []bool  // per node: no tissue there, or a closed appendage
 	reached []bool  // per node: connected to the sinus node
 	touched [2]bool // left, right: something there is severed or lost
-	gaps    map[Chamber][]Gap
-	drawn   []DrawnLesion
+	laid
 }
 
-// place lays every lesion, joins its ends, and severs what it crosses.
+// place lays every lesion and severs what it crosses.
 func (n *network) place(set LesionSet, closedOstium bool, w *work) placed {
 	w.severed, w.lost = sized(w.severed, n.edges), sized(w.lost, n.size())
-	p := placed{severed: w.severed, lost: w.lost, gaps: map[Chamber][]Gap{}, drawn: []DrawnLesion{}, touched: [2]bool{closedOstium, false}}
+	p := placed{severed: w.severed, lost: w.lost, touched: [2]bool{closedOstium, false}, laid: n.layAll(set, closedOstium)}
 	for i, m := range []*mesh{n.left, n.right} {
 		for k := range m.nodes {
 			p.lost[i*len(n.left.nodes)+k] = !m.tissue[k] || closedOstium && m.inOstium[k]
 		}
-	}
-	cuts := map[Chamber][]cut{}
-	blind := map[int]bool{}
-	for i, l := range set.Lesions {
-		c, chamber, outside := n.lay(i, l)
-		p.drawn = append(p.drawn, DrawnLesion{Lesion: l.Name, Chamber: chamber, Path: rounded(c.path), Closed: c.closed})
-		if outside {
-			n.severSinus(p.severed)
-			p.touched[0] = true
-			continue
-		}
-		known, _ := lookUp(l.Name)
-		blind[i] = known.blind
-		cuts[chamber] = append(cuts[chamber], c)
-	}
-	for i, m := range []*mesh{n.left, n.right} {
-		obstacles := m.openings
-		if m.chamber == LeftAtrium && closedOstium {
-			obstacles = append(append([]Opening{}, obstacles...), m.ostium)
-		}
-		p.touched[i] = p.touched[i] || len(cuts[m.chamber]) > 0
-		drawn, laid := cuts[m.chamber], slices.Clone(cuts[m.chamber])
-		for k := range laid { // ends look at the lines as drawn, so that the order of lesions does not matter
-			others := slices.Delete(slices.Clone(drawn), k, k+1)
-			p.gaps[m.chamber] = append(p.gaps[m.chamber], join(&laid[k], others, obstacles, m.radius, blind[laid[k].lesion])...)
-		}
 		own := p.severed[i*len(n.left.edges):]
-		for _, c := range laid {
+		for _, c := range p.cuts[i] {
 			m.sever(cut{c.lesion, nudge(c.path), c.closed}, own)
-			p.drawn[c.lesion].Path = rounded(c.path)
 		}
+		p.touched[i] = p.touched[i] || len(p.cuts[i]) > 0
+	}
+	if p.onSinus {
+		n.severSinus(p.severed)
+		p.touched[0] = true
 	}
 	n.spreadFrom(&p, closedOstium, w)
 	return p
@@ -216,24 +190,6 @@ func (n *network) spreadFrom(p *placed, closedOstium bool, w *work) {
 	w.queue = n.flood(n.sinus, p.shut, p.reached, w.queue)
 }
 
-// lay gives a lesion its path on its chamber.
-func (n *network) lay(index int, l Lesion) (c cut, chamber Chamber, outside bool) {
-	c = cut{lesion: index, closed: l.Closed}
-	if l.Name == "" {
-		for _, p := range l.Path {
-			c.path = append(c.path, p.unit())
-		}
-		return c, l.Chamber, false
-	}
-	known, _ := lookUp(l.Name)
-	form := n.left.shape
-	if known.chamber == RightAtrium {
-		form = n.right.shape
-	}
-	c.path, c.closed = known.path(form)
-	return c, known.chamber, known.outside
-}
-
 // severSinus cuts the coronary sinus muscle along the mitral annulus.
 func (n *network) severSinus(severed []bool) {
 	for _, s := range n.strips {
@@ -243,12 +199,4 @@ func (n *network) severSinus(severed []bool) {
 			}
 		}
 	}
-}
-
-func rounded(path []Vec) []Vec {
-	out := make([]Vec, len(path))
-	for i, p := range path {
-		out[i] = p.round()
-	}
-	return out
 }

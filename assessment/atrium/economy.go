@@ -36,10 +36,7 @@ func (n *network) economy(drawn []DrawnLesion, closedOstium bool, left, right *t
 // overTissue is the length in mm of a line less what lies in openings, measured in steps of about half a millimetre.
 func (m *mesh) overTissue(line cut, closedOstium bool) float64 {
 	const stepMM = 0.5
-	holes := m.openings
-	if closedOstium && m.chamber == LeftAtrium {
-		holes = append(holes[:len(holes):len(holes)], m.ostium)
-	}
+	holes := m.obstacles(closedOstium)
 	within := make([]float64, len(holes))
 	for i, hole := range holes {
 		within[i] = math.Cos(hole.reach())
