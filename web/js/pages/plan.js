@@ -8,6 +8,7 @@ import { at, session } from "../lib/session.js";
 import { withQuery } from "../lib/api.js";
 import { findingsAbout, keysOf } from "../model/about.js";
 import { namedCircuits } from "../model/conduction.js";
+import { policyPath } from "../model/policy.js";
 import { lesionSet } from "../model/plan-draft.js";
 import { ActivationBar } from "../parts/activation-bar.js";
 import { AtrialMap } from "../parts/atrial-map.js";
@@ -81,7 +82,7 @@ function Graded({ detail, atrium, scenario }) {
         <a class="button quiet" href="/scenarios">All scenarios</a>
       </div>`}
       <${GradeParts} grade=${grade} />
-      <p class="small">Graded by policy ${grade.policy}, version ${grade.policy_version}; conduction model ${grade.model}; scenario version ${grade.scenario_version}. Points are taken from 100.</p>
+      <p class="small">Graded by <a href=${policyPath(grade)}>policy ${grade.policy}, version ${grade.policy_version}</a>; conduction model ${grade.model}; scenario version ${grade.scenario_version}. Points are taken from 100.</p>
     </section>
     <section class="in-words" aria-label="The plan in words">
       <h2 class="first">Lesion set</h2>

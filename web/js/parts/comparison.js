@@ -6,6 +6,7 @@ import { plain } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
 import { bothGrades, differenceAt, grouped, inShort, litOn, markOn } from "../model/comparison.js";
+import { policyPath } from "../model/policy.js";
 import { AtrialMap } from "./atrial-map.js";
 import { Caution } from "./caution.js";
 import { Segments } from "./choices.js";
@@ -69,6 +70,6 @@ function Beside({ shown, own, atrium, whose }) {
       <summary>The expert plan in words</summary>
       <${LesionTable} atrium=${atrium} lesions=${expert.plan.lesions} appendage=${expert.plan.left_appendage} result=${expert.grade.result} />
       <${DecisionWords} atrium=${atrium} plan=${expert.plan} />
-      <p class="small">Graded by policy ${expert.grade.policy}, version ${expert.grade.policy_version}, for the version of the scenario that was answered.</p>
+      <p class="small">Graded by <a href=${policyPath(expert.grade)}>policy ${expert.grade.policy}, version ${expert.grade.policy_version}</a>, for the version of the scenario that was answered.</p>
     </details>`;
 }

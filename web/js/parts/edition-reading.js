@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { html } from "../lib/html.js";
 import { capital, named, Word, word } from "../lib/words.js";
 import { gradeOf } from "../model/check.js";
+import { policyPath } from "../model/policy.js";
 import { answerName, askWords, kinds } from "../model/scenario-draft.js";
 import { AnswerGrade, wantedWords } from "./answers-editor.js";
 import { AtrialMap } from "./atrial-map.js";
@@ -28,7 +29,7 @@ export function EditionReading({ scenario, pattern, atrium }) {
       </div>
     </section>
     <h2>Answers and their grades</h2>
-    ${check.result && html`<p class="small">Graded under scope policy ${check.result.policy} ${check.result.policy_version}, in force today.</p>`}
+    ${check.result && html`<p class="small">Graded under <a href=${policyPath(check.result)}>scope policy ${check.result.policy}, version ${check.result.policy_version}</a>, in force today.</p>`}
     ${check.problem && html`<${Trouble} problem=${check.problem} />`}
     ${(check.result?.faults || []).length > 0 && html`<div class="notice"><p class="strong">The check finds</p><ul>${check.result?.faults.map(fault => html`<li>${[fault.field, fault.message].filter(Boolean).join(": ")}</li>`)}</ul></div>`}
     ${kinds.map(kind => html`<section key=${kind} aria-label=${kind === "expert" ? "Expert plans" : "Flawed plans"}>

@@ -33,7 +33,7 @@ export function PolicyGrade({ policy, facts, faults, onAct }) {
   const caps = /** @type {[keyof Api.ScopePolicy["caps"], string][]} */ ([["at_minimum", "At the acceptable minimum"], ["below_minimum", "Below it"], ["critical", "With a critical finding"], ["floor_when_safe", "At least, when nothing is unsafe"]]);
   return html`<div class="two policy-grade">
     <div><table><caption>Points of each part</caption><thead><tr><th scope="col">Part</th><th scope="col">Points</th></tr></thead>
-      <tbody>${partsInOrder.filter(part => part in policy.weights).map(part =>  html`<tr key=${part}><th scope="row">${capital(word(part))}</th><td><${Figure} label=${`Points of ${word(part)}`} field=${`weights.${part}`} value=${policy.weights[part]}
+      <tbody>${partsInOrder.filter(part => part in policy.weights).map(part => html`<tr key=${part}><th scope="row">${capital(word(part))}</th><td><${Figure} label=${`Points of ${word(part)}`} field=${`weights.${part}`} value=${policy.weights[part]}
         faults=${faults} onValue=${set(["weights", part], "a weight")} /></td></tr>`)}</tbody>
       <tfoot><tr><th scope="row">Together</th><td data-field="weights">${plain(sumOf(policy.weights), 2)} of 100${faults.get("weights") && html`<p class="fault">${faults.get("weights")}</p>`}</td></tr></tfoot></table>
       <table><caption>Best letters whatever the score</caption><thead><tr><th scope="col">Plan</th><th scope="col">Letter</th></tr></thead>
