@@ -3,7 +3,10 @@ package assessment_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"isthmus/assessment"
 	"isthmus/assessment/atrium"
@@ -51,6 +54,11 @@ func TestHazards(t *testing.T) {
 		{"through the sinus node", open, full, drawn(atrium.RightAtrium, false, atrium.Vec{0.05, 0.92, 0.38}, atrium.Vec{0.6, 0.7, -0.2}), "near-sinus-node", assessment.PartSafety, false},
 		{"by the AV node", open, full, drawn(atrium.RightAtrium, false, atrium.Vec{-0.9, 0.1, -0.3}, atrium.Vec{-0.9, -0.2, -0.3}), "near-av-node", assessment.PartSafety, false},
 		{"heat in front of the oesophagus", open, full, atrium.Lesion{Name: atrium.FloorLine, Energy: atrium.UnipolarRF}, "posterior-wall-heat", assessment.PartSafety, false},
+		{"heat over the circumflex artery", open, full, atrium.Lesion{Name: atrium.MitralIsthmusLine, Energy: atrium.UnipolarRF}, "near-circumflex-artery", assessment.PartSafety, false},
+		{"cut across the circumflex artery", open, full, atrium.Lesion{Name: atrium.MitralIsthmusLine, Energy: atrium.Incision}, "near-circumflex-artery", assessment.PartSafety, false},
+		{"heat over the right coronary artery", open, full, atrium.Lesion{Name: atrium.FreeWallLine, Energy: atrium.UnipolarRF}, "near-right-coronary-artery", assessment.PartSafety, false},
+		{"heat under the right phrenic nerve", open, full, atrium.Lesion{Name: atrium.FreeWallLine, Energy: atrium.UnipolarRF}, "near-phrenic-nerve", assessment.PartSafety, false},
+		{"heat under the left phrenic nerve", open, full, atrium.Lesion{Name: atrium.LeftAppendageLine, Energy: atrium.UnipolarRF}, "near-phrenic-nerve", assessment.PartSafety, false},
 		{"ring on the vein", open, full, drawn(atrium.LeftAtrium, true, ring(atrium.Vec{-0.60, 0.45, 0.65}, 5)...), "ring-on-vein", assessment.PartSafety, false},
 		{"radiofrequency at the annulus", open, full, atrium.Lesion{Name: atrium.MitralIsthmusLine, Energy: atrium.BipolarRF, Applications: 2}, "annular-end-without-cryo", assessment.PartDelivery, false},
 		{"radiofrequency at the tricuspid annulus", open, full, atrium.Lesion{Name: atrium.FreeWallLine, Energy: atrium.UnipolarRF}, "annular-end-without-cryo", assessment.PartDelivery, false},
@@ -118,4 +126,36 @@ func TestPolicyRowsInGrades(t *testing.T) {
 			t.Errorf("%s: %s (%v), want %s between %s and %s; findings %v", tt.name, g.Letter, g.Score, tt.code, tt.atLeast, tt.atMost, codes(g))
 		}
 	}
+}
+
+// TestThresholds: on any plan the hazards found are exactly the distances of the model below the policy's thresholds for the energy of the
+// lesion, whatever the structure.
+func TestThresholds(t *testing.T) {
+	s, limits := scenario(t, "persistent-mitral-repair"), assessment.DefaultPolicy().Hazards
+	hazards := []string{"near-sinus-node", "near-av-node", "near-sinus-node-artery", "posterior-wall-heat", "near-circumflex-artery", "near-right-coronary-artery", "near-phrenic-nerve"}
+	rapid.Check(t, func(t *rapid.T) {
+		p := randomPlan(t)
+		g := gradeOn(t, coarse(), s, p)
+		want := 0
+		for _, h := range g.Result.Hazards {
+			for _, limit := range limits {
+				energy := p.Lesions[h.Lesion].Energy
+				if limit.Structure == h.Structure && h.DistanceMM < limit.WithinMM && (len(limit.Energies) == 0 || slices.Contains(limit.Energies, energy)) {
+					want++
+				}
+			}
+		}
+		got := 0
+		for _, f := range g.Findings {
+			if slices.Contains(hazards, f.Code) {
+				got++
+				if !strings.Contains(f.What, " mm from the ") || !strings.Contains(f.Source, "threshold: common practice, no source") {
+					t.Fatalf("%s [%s] without distance or source of its threshold", f.What, f.Source)
+				}
+			}
+		}
+		if got != want {
+			t.Fatalf("%d hazards found, %d distances too near: %v", got, want, codes(g))
+		}
+	})
 }

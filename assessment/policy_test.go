@@ -131,7 +131,7 @@ func TestDecodePolicyRefuses(t *testing.T) {
 		{"unknown cap of a finding", "    near-sinus-node: B\n", "    near-sinus-node: E\n", "caps.findings.near-sinus-node", "unknown"},
 		{"unknown structure", "{structure: sinus-node,", "{structure: spleen,", "hazards[0].structure", "unknown"},
 		{"distance out of range", "within_mm: 5,", "within_mm: 50,", "hazards[0].within_mm", "between 0 and 30"},
-		{"unknown energy", "energies: [unipolar-rf]", "energies: [laser]", "hazards[2].energies[0]", "unknown"},
+		{"unknown energy", "energies: [unipolar-rf]", "energies: [laser]", "hazards[3].energies[0]", "unknown"},
 		{"threshold twice", "{structure: av-node,", "{structure: sinus-node,", "hazards[1]", "has a threshold for bipolar-rf already"},
 		{"threshold without source", "within_mm: 5, source: \"common practice, no source\"", "within_mm: 5, source: \"\"", "hazards[0].source", "between 1"},
 		{"nothing is too wide", "widest_sinus_rhythm: 30", "widest_sinus_rhythm: 0", "told.widest_sinus_rhythm", "between 1 and 100"},

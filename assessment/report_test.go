@@ -52,3 +52,17 @@ func TestGradeReportFails(t *testing.T) {
 		t.Error("a report that could not be written is no error")
 	}
 }
+
+// TestReportSaysTheFloor: a low score with a D would look like a mistake.
+func TestReportSaysTheFloor(t *testing.T) {
+	s := scenario(t, "long-standing-coronary-closed")
+	decline := false
+	g := grade(t, s, assessment.Plan{Ablate: &decline, Reason: assessment.RiskTooHigh, LeftAppendage: s.Expert[0].Plan.LeftAppendage})
+	var b strings.Builder
+	if err := assessment.GradeReport(&b, g); err != nil {
+		t.Fatal(err)
+	}
+	if g.Floor != "D" || g.Score >= 60 || !strings.HasPrefix(b.String(), "D  ") || !strings.Contains(b.String(), "Held at D: less is for what is unsafe.") {
+		t.Errorf("floor %q, score %v\n%.300s", g.Floor, g.Score, b.String())
+	}
+}

@@ -20,7 +20,6 @@ func (g *grading) safety() {
 	g.tooNear()
 	for i, drawn := range g.result.Lesions {
 		if drawn.Chamber == atrium.LeftAtrium {
-			g.posteriorHeat(i, drawn)
 			g.ringOnVein(i, drawn)
 		}
 	}
@@ -76,7 +75,7 @@ func (g *grading) tooNear() {
 				what += " with " + energyNames[energy]
 			}
 			what += fmt.Sprintf("; keep %g mm away.", limit.WithinMM)
-			place := g.near(h)
+			place := &Place{Chamber: g.result.Lesions[h.Lesion].Chamber, At: h.At, Lesion: &h.Lesion}
 			found := g.find(harm.code, what, place)
 			found.Source = strings.TrimPrefix(found.Source+"; threshold: "+limit.Source, "; ")
 			if h.Structure == "sinus-node" && g.scenario.Patient.SinusNodeDisease && !g.scenario.Patient.Pacemaker && !sick {
@@ -85,29 +84,6 @@ func (g *grading) tooNear() {
 			}
 			break
 		}
-	}
-}
-
-// near points at the structure a lesion comes near.
-func (g *grading) near(h atrium.Hazard) *Place {
-	drawn := g.result.Lesions[h.Lesion]
-	place := &Place{Chamber: drawn.Chamber, Lesion: &h.Lesion}
-	for _, site := range atrium.Sites() {
-		if site.ID == h.Structure {
-			place.At = site.At
-		}
-	}
-	return place
-}
-
-// posteriorHeat flags one-sided radiofrequency on the wall in front of the oesophagus.
-func (g *grading) posteriorHeat(i int, drawn atrium.DrawnLesion) {
-	if g.plan.Lesions[i].Energy != atrium.UnipolarRF {
-		return
-	}
-	if degrees(nearest(drawn.Path, drawn.Closed, posteriorWall)) < 25 {
-		what := capital(g.lesionName(i)) + " burns the posterior wall with unipolar heat."
-		g.find("posterior-wall-heat", what, &Place{Chamber: atrium.LeftAtrium, At: unit(posteriorWall), Lesion: &i})
 	}
 }
 
