@@ -13,6 +13,7 @@ import (
 	"isthmus/api/signin"
 	"isthmus/api/store"
 	"isthmus/assessment"
+	"isthmus/assessment/atrium"
 	"isthmus/assessment/strict"
 	"isthmus/competency"
 )
@@ -71,7 +72,11 @@ func (s *server) problemOf(ctx context.Context, err error) error {
 	}
 	var faults strict.Faults
 	if errors.As(err, &faults) {
-		return invalid.problem(ctx, "see the list of fields", faultsIn("body", faults)...)
+		detail := "see the list of fields"
+		if errors.Is(err, service.ErrAnswers) { // a verdict on lesion sets
+			detail = service.ErrAnswers.Error() + ": " + detail + ". " + atrium.Caution
+		}
+		return invalid.problem(ctx, detail, faultsIn("body", faults)...)
 	}
 	var slow *signin.Throttled
 	if errors.As(err, &slow) {

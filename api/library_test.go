@@ -112,7 +112,7 @@ func TestLibraryStory(t *testing.T) {
 		weak := s
 		weak.Expert = []assessment.Answer{{Title: "Weak", Why: "It is quick.", Plan: s.Flawed[0].Plan}}
 		w.act("mei", "told-again", "edit", edits{weak}, &view).want(200)
-		if p := w.act("mei", "told-again", "submit", nil, &view).want(422).problem(); len(p.Errors) != 1 || p.Errors[0].Location != "body.scenario.expert[0].plan" {
+		if p := w.act("mei", "told-again", "submit", nil, &view).want(422).problem(); len(p.Errors) != 1 || p.Errors[0].Location != "body.scenario.expert[0].plan" || !strings.HasSuffix(p.Detail, assessment.Caution) {
 			t.Errorf("submitted with a weak expert: %+v", p)
 		}
 		w.act("mei", "told-again", "edit", edits{s}, &view).want(200)

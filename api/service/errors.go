@@ -16,5 +16,6 @@ var (
 	ErrNotTrainee = errors.New("that person is not a trainee of the programme")
 	ErrTestOpen   = errors.New("you have a test open: what lesions do stays hidden until it is submitted or its time is up")
 	ErrTestTaken  = errors.New("you have taken the test of this version of the scenario: it counts once")
-	ErrDuplicate  = store.ErrDuplicate // such a thing is there already
+	ErrAnswers    = errors.New("an answer of the scenario does not get the grade it should") // comes with strict.Faults that say which
+	ErrDuplicate  = store.ErrDuplicate                                                       // such a thing is there already
 )

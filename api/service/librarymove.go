@@ -2,6 +2,7 @@ package service
 
 import (
 	"context"
+	"fmt"
 
 	"isthmus/api/store"
 	"isthmus/assessment"
@@ -158,10 +159,12 @@ func (s *Service) moveChecked(ctx context.Context, actor Actor, programme compet
 		return EditionView{}, err
 	}
 	check := s.checker(policy).Scenario(subject.ForReview())
-	check.Faults.File = ""
 	m.decide = func(e assessment.Edition) (assessment.Edition, error) {
 		after, err := decide(e, check)
-		return after, under("scenario", err)
+		if err = under("scenario", err); err != nil && check.Err() != nil && len(check.Answers) > 0 {
+			err = fmt.Errorf("%w: %w", ErrAnswers, err)
+		}
+		return after, err
 	}
 	return s.moveEdition(ctx, actor, programme, id, revision, m)
 }

@@ -87,6 +87,9 @@ func TestLibraryAgrees(t *testing.T) {
 			for _, fault := range found.Faults {
 				want.WriteString(fault.In(file) + "\n")
 			}
+			if len(found.Faults) > 0 && len(found.Answers) > 0 {
+				want.WriteString(found.Caution + "\n")
+			}
 			if len(found.Faults) == 0 {
 				want.WriteString(file + ": scenario, no mistakes\n")
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"isthmus/assessment"
@@ -44,6 +45,9 @@ func (c CheckCmd) Run(streams Streams) error {
 		if err := sayFaults(streams.Out, err); err != errSaid {
 			fmt.Fprintf(streams.Out, "%s: %v\n", name, err)
 		}
+		if errors.Is(err, errAnswers) {
+			fmt.Fprintln(streams.Out, assessment.Caution)
+		}
 		failed = errSaid
 	}
 	return failed
@@ -77,8 +81,15 @@ func (c CheckCmd) scenario(streams Streams, name string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	return assessment.Checker{Model: atrium.Default(), Policy: policy, Screen: competency.Identifiers}.File(name, data).Err()
+	found := assessment.Checker{Model: atrium.Default(), Policy: policy, Screen: competency.Identifiers}.File(name, data)
+	if err = found.Err(); err != nil && len(found.Answers) > 0 {
+		return fmt.Errorf("%w: %w", errAnswers, err)
+	}
+	return err
 }
+
+// errAnswers marks the mistakes that are verdicts on lesion sets: the caution goes with them.
+var errAnswers = errors.New("an answer does not get the grade it should")
 
 // kindOf tells what a file is from the fields only that kind has.
 func kindOf(name string, data []byte) (string, error) {
