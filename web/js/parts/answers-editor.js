@@ -7,19 +7,24 @@ import { Word } from "../lib/words.js";
 import { countIn, gradeOf, inAnswer } from "../model/check.js";
 import { choosesLesions, lesionSet } from "../model/plan-draft.js";
 import { answerName, fieldOf, kinds, newExpert, newFlawed } from "../model/scenario-draft.js";
-import { AtrialMap } from "./atrial-map.js";
+import { workOf } from "../model/recognised.js";
 import { Caution } from "./caution.js";
-import { ConductionWords } from "./conduction-words.js";
-import { DrawBar } from "./draw-bar.js";
+import { ConductionPanel } from "./conduction-panel.js";
 import { CheckField, LongField, SelectField, TextField } from "./field.js";
 import { PlanDecisions } from "./plan-decisions.js";
+import { PlanMap } from "./planning-panes.js";
 import { SeveritySign } from "./signs.js";
+import { useActivation } from "./use-activation.js";
 import { useConduction } from "./use-conduction.js";
 import { useDrawing } from "./use-drawing.js";
 import { Trouble } from "./waiting.js";
 
 /** @typedef {import("../model/scenario-draft.js").AnswerPlace} AnswerPlace */
-/** @typedef {{scenario: Api.ScenarioText, atrium: import("../model/atrium.js").Atrium, check?: Api.Check, stale: boolean, faults: Map<string, string>, onAct: (act: import("../acts/scenario.js").ScenarioAct) => void}} Part */
+/**
+ * history: undo and redo of the whole form; penNow: what is being drawn, which undo asks first; patient, wavelength: what conduction is computed with
+ * @typedef {{scenario: Api.ScenarioText, atrium: import("../model/atrium.js").Atrium, check?: Api.Check, stale: boolean, faults: Map<string, string>, onAct: (act: import("../acts/scenario.js").ScenarioAct) => void,
+ *   history: {undo: () => void, redo: () => void, undoes: string, redoes: string}, penNow: {current: import("./use-drawing.js").Drawing | undefined}, patient: Api.Patient, wavelength?: Api.Wavelength}} Part
+ */
 
 /** @param {Part & {open: AnswerPlace | null, onOpen: (place: AnswerPlace | null) => void}} props */
 export function AnswersEditor({ open, onOpen, ...part }) {
@@ -64,31 +69,47 @@ export function wantedWords(scenario, check, place) {
 /** @param {Part & {place: AnswerPlace, onRemove: () => void}} props */
 function OneAnswer({ place, onRemove, ...part }) {
   const { scenario, atrium, faults } = part, { kind, index } = place;
-  const answer = scenario[kind][index], plan = answer.plan;
-  const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
-  const act = (/** @type {import("../acts/history.js").Act<Api.Plan>} */ one) => part.onAct(inPlan(kind, index, one));
-  const drawn = useDrawing(atrium, plan, act, lit, setLit);
-  const pen = choosesLesions(plan, scenario.asks) ? drawn : undefined;
-  const conduction = useConduction(lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, scenario.patient));
-  useEffect(() => { if (pen && plan.lesions.length > 0 && !conduction.on) conduction.start(); }, []);
-  const pick = (/** @type {string} */ key) => setLit(before => (before.has(key) ? new Set() : new Set([key])));
+  const { plan } = scenario[kind][index];
+  const planning = useAnswerPlanning(part, place);
+  const { pen, lit, pick } = planning;
+  const set = lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, part.patient, part.wavelength);
+  const conduction = useConduction(set), activation = useActivation(atrium, set);
+  const { result, stale } = conduction;
+  useEffect(() => { if ((planning.drawing || plan.lesions.length > 0) && !conduction.on) conduction.start(); }, [planning.drawing]);
+  const toggle = html`<button type="button" class="quiet" onClick=${conduction.on ? conduction.stop : conduction.start}>${conduction.on ? "Hide conduction" : "Check conduction"}</button>
+    ${!activation.on && html`<button type="button" class="quiet" onClick=${activation.start}>Show activation</button>`}`;
   return html`<section class="answer" aria-label=${answerName(scenario, place)} data-field=${fieldOf(place)}>
     <div class="three answer-three">
-      <div class="about"><${AnswerHead} ...${part} place=${place} /><${AnswerGrade} ...${part} place=${place} />
-        <button type="button" class="quiet" onClick=${onRemove}>Remove this answer</button></div>
-      <section class="drawing" aria-label="Map of the answer">
-        <${AtrialMap} atrium=${atrium} lesions=${pen ? pen.shown : plan.lesions} appendage=${plan.left_appendage.state} result=${conduction.result} stale=${conduction.stale} lit=${lit} onPick=${pick} pen=${pen} />
-        ${pen && html`<${DrawBar} atrium=${atrium} drawing=${pen} />`}
-        <div class="bar"><button type="button" class="quiet" onClick=${conduction.on ? conduction.stop : conduction.start}>${conduction.on ? "Hide conduction" : "Check conduction"}</button></div>
+      <div class="about"><div><${AnswerHead} ...${part} place=${place} /></div><div><${AnswerGrade} ...${part} place=${place} />
+        <button type="button" class="quiet" onClick=${onRemove}>Remove this answer</button></div></div>
+      <${PlanMap} atrium=${atrium} planning=${planning} result=${result} stale=${stale} act=${toggle} activation=${activation}>
         ${conduction.problem && html`<${Trouble} problem=${conduction.problem} />`}
-        ${conduction.result && html`<${ConductionWords} result=${conduction.result} lit=${lit} onPick=${pick} /><${Caution} text=${conduction.result.caution} />`}
-      </section>
+        ${result && html`<${ConductionPanel} atrium=${atrium} set=${set} result=${result} stale=${stale} lit=${lit} onPick=${pick} />`}
+      <//>
       <div class="decisions" role="group" aria-label="Plan of this answer">
-        <h3 class="first">The plan</h3>
-        <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${scenario.asks} onAct=${act} lit=${lit} faults=${inAnswer(faults, place)} pen=${drawn} />
+        <h2 class="first">The plan</h2>
+        <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${scenario.asks} onAct=${planning.act} lit=${lit} faults=${inAnswer(faults, place)} pen=${planning.drawn}
+          work=${(/** @type {number} */ at) => workOf(atrium, stale ? undefined : result, plan.lesions, at)} />
       </div>
     </div>
   </section>`;
+}
+
+/** The plan of an answer in work: the form holds its history, and undo goes point by point while a line is drawn. @param {Part} part @param {AnswerPlace} place
+ * @returns {import("./use-planning.js").Planning} */
+function useAnswerPlanning({ scenario, atrium, history, onAct, penNow }, { kind, index }) {
+  const { plan } = scenario[kind][index];
+  const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
+  const act = (/** @type {import("../acts/history.js").Act<Api.Plan>} */ one) => onAct(inPlan(kind, index, one));
+  const drawn = useDrawing(atrium, plan, act, lit, setLit);
+  const pen = choosesLesions(plan, scenario.asks) ? drawn : undefined;
+  penNow.current = pen;
+  useEffect(() => () => { penNow.current = undefined; }, []);
+  return {
+    plan, act, lit, drawn, pen, undo: history.undo, redo: history.redo, drawing: Boolean(pen?.draft),
+    undoes: pen?.draft?.undoes || history.undoes, redoes: pen?.draft?.redoes || history.redoes,
+    pick: (/** @type {string} */ key) => setLit(before => (before.has(key) ? new Set() : new Set([key]))),
+  };
 }
 
 /** @param {Part & {place: AnswerPlace}} props */
@@ -115,7 +136,8 @@ function CodesField({ codes, name, value, fault, onValue }) {
   </fieldset>`;
 }
 
-/** What the answer is graded just now, beside the letter it should get. @param {Part & {place: AnswerPlace}} props */
+/** What the answer is graded just now, beside the letter it should get.
+ * @param {{scenario: Api.ScenarioText, check?: Api.Check, stale: boolean, place: AnswerPlace}} props */
 export function AnswerGrade({ scenario, check, stale, place }) {
   const grade = gradeOf(check, scenario, place);
   if (!grade) return html`<div class="answer-grade" aria-live="polite"><p class="small">${stale ? "Being checked." : "Graded once the scenario has no other fault."}</p></div>`;

@@ -1,10 +1,12 @@
 // Writing a scenario: the form in three parts, what the check finds while one writes, saving, and the choice when someone else saved meanwhile.
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
-import { ApiProblem } from "../lib/problem.js";
 import { counted } from "../lib/numbers.js";
+import { ApiProblem } from "../lib/problem.js";
+import { useResource } from "../lib/resource.js";
+import { at } from "../lib/session.js";
 import { atFields, hindrance, lines } from "../model/check.js";
 import { answerOf, toSend, whole } from "../model/scenario-draft.js";
 import { AnswersEditor } from "./answers-editor.js";
@@ -29,20 +31,27 @@ export function EditionEditor({ detail, onDone }) {
   const { scenario } = editing;
   const check = useCheck({ scenario: { ...toSend(scenario), status: "live" } });
   const atrium = useAtrium(drawable(scenario.patient.left_atrium_mm), drawable(scenario.patient.right_atrium_mm));
+  const policy = useResource(at("/scope-policy"));
   const sending = useSending(editing, onDone);
-  useUndoKeys(editing.undo, editing.redo);
+  const penNow = useRef(/** @type {import("./use-drawing.js").Drawing | undefined} */ (undefined));
+  const undo = () => { if (!penNow.current?.undo()) editing.undo(); };
+  const redo = () => { if (!penNow.current?.redo()) editing.redo(); };
+  useUndoKeys(undo, redo);
   const conflict = editing.conflict;
   return html`<${Show} of=${atrium} what="the map">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => html`
     ${conflict && html`<${ScenarioConflict} key=${conflict.head.revision} mine=${scenario} theirs=${whole(conflict.scenario)} base=${editing.base.scenario} by=${lastBy(conflict)} atrium=${shape} busy=${editing.busy} onChosen=${editing.take} />`}
-    <${Writing} editing=${editing} check=${check} atrium=${shape} />
-    <${SaveBar} editing=${editing} check=${check} sending=${sending} retire=${detail.head.may.includes("retire")} />`}<//>`;
+    <${Writing} editing=${editing} check=${check} atrium=${shape} penNow=${penNow} history=${{ undo, redo, undoes: editing.history.undoes, redoes: editing.history.redoes }}
+      wavelength=${/** @type {Api.ScopePolicyDetail | undefined} */ (policy.data)?.policy.wavelength} />
+    ${detail.head.may.includes("retire") && html`<div class="drop"><${ReasonAct} name="Drop this draft" label="Why it is dropped" confirm="Drop it" busy=${sending.busy}
+      onGiven=${(/** @type {string} */ reason) => sending.send("retire", { reason }, "Dropped.")} /></div>`}
+    <${SaveBar} editing=${editing} check=${check} sending=${sending} undo=${undo} redo=${redo} />`}<//>`;
 }
 
 /** Who saved last, as far as the acts say. @param {Api.EditionDetail} detail */
 const lastBy = detail => (detail.head.authors.length === 1 ? detail.head.author_name : "");
 
-/** @param {{editing: ReturnType<typeof useEditing>, check: ReturnType<typeof useCheck>, atrium: import("../model/atrium.js").Atrium}} props */
-function Writing({ editing, check, atrium }) {
+/** @param {{editing: ReturnType<typeof useEditing>, check: ReturnType<typeof useCheck>} & Pick<import("./answers-editor.js").Part, "atrium" | "penNow" | "history" | "wavelength">} props */
+function Writing({ editing, check, atrium, ...drawing }) {
   const { scenario, act } = editing;
   const [tab, setTab] = useState("case");
   const [open, setOpen] = useState(/** @type {import("../model/scenario-draft.js").AnswerPlace | null} */ (null));
@@ -60,7 +69,8 @@ function Writing({ editing, check, atrium }) {
     <${Tabs} label="Parts of the scenario" tabs=${tabs} value=${tab} onValue=${setTab}>
       ${tab === "case" && html`<div class="form-columns case-form"><div><${WordsPart} ...${part} /><${AsksPart} ...${part} /></div>
         <div><${PatientPart} ...${part} pattern=${check.result?.pattern} stale=${check.stale} /></div><div><${OperationPart} ...${part} /></div></div>`}
-      ${tab === "answers" && html`<${AnswersEditor} scenario=${scenario} atrium=${atrium} check=${check.result} stale=${check.stale} faults=${faults} onAct=${act} open=${open} onOpen=${setOpen} />`}
+      ${tab === "answers" && html`<${AnswersEditor} scenario=${scenario} atrium=${atrium} check=${check.result} stale=${check.stale} faults=${faults} onAct=${act} open=${open} onOpen=${setOpen} ...${drawing}
+        patient=${{ ...scenario.patient, left_atrium_mm: drawable(scenario.patient.left_atrium_mm), right_atrium_mm: drawable(scenario.patient.right_atrium_mm) }} />`}
       ${tab === "remarks" && html`<div class="two"><${NotesPart} ...${part} /><${AcceptedPart} ...${part} /></div>`}
     <//>`;
 }
@@ -95,8 +105,8 @@ function useSending(editing, onDone) {
   return { ...state, send };
 }
 
-/** @param {{editing: ReturnType<typeof useEditing>, check: ReturnType<typeof useCheck>, sending: ReturnType<typeof useSending>, retire: boolean}} props */
-function SaveBar({ editing, check, sending, retire }) {
+/** @param {{editing: ReturnType<typeof useEditing>, check: ReturnType<typeof useCheck>, sending: ReturnType<typeof useSending>, undo: () => void, redo: () => void}} props */
+function SaveBar({ editing, check, sending, undo, redo }) {
   const { history, dirty, busy, problem, conflict } = editing;
   const wait = conflict ? "Choose between the two versions first." : hindrance(check.result, check.stale);
   const refused = problem instanceof ApiProblem ? asLines(problem.byField("scenario")) : [];
@@ -106,9 +116,8 @@ function SaveBar({ editing, check, sending, retire }) {
     <div class="bar">
       <button type="button" disabled=${busy || !dirty || Boolean(conflict)} onClick=${editing.save}>Save</button>
       <button type="button" class="quiet" disabled=${busy || sending.busy || Boolean(wait)} aria-describedby="submit-wait" onClick=${() => sending.send("submit", undefined, "Submitted for review.")}>Submit for review</button>
-      <button type="button" class="quiet" disabled=${!history.undoes} title=${history.undoes} onClick=${editing.undo}>Undo</button>
-      <button type="button" class="quiet" disabled=${!history.redoes} title=${history.redoes} onClick=${editing.redo}>Redo</button>
-      ${retire && html`<${ReasonAct} name="Drop this draft" label="Why it is dropped" confirm="Drop it" busy=${sending.busy} onGiven=${(/** @type {string} */ reason) => sending.send("retire", { reason }, "Dropped.")} />`}
+      <button type="button" class="quiet" disabled=${!history.undoes} title=${history.undoes} onClick=${undo}>Undo</button>
+      <button type="button" class="quiet" disabled=${!history.redoes} title=${history.redoes} onClick=${redo}>Redo</button>
     </div>
     <p class="small" role="status">${busy ? "Saving." : dirty ? "Not saved yet; it saves itself when you pause." : "Saved."} <span id="submit-wait">${wait}</span></p>
   </div>`;
