@@ -2,6 +2,7 @@ package service
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -44,7 +45,8 @@ func (s *Service) checker(policy assessment.Policy) assessment.Checker {
 // screenScenario refuses what could name a patient, and text that one of the databases could not keep.
 func (s *Service) screenScenario(scenario assessment.Scenario) error {
 	faults := s.checker(assessment.Policy{}).Identifiers(scenario)
-	if strings.Contains(string(assessment.EncodeScenario(scenario)), `\u0000`) {
+	file := strings.ReplaceAll(string(assessment.EncodeScenario(scenario)), `\\`, "") // a backslash of the text's own
+	if strings.Contains(file, `\u0000`) {
 		faults.Add("", "a text holds the NUL character: remove it")
 	}
 	return faults.Err()
@@ -73,7 +75,8 @@ func (s *Service) draftOf(text EditionText) (assessment.Scenario, error) {
 
 // located gives the faults of an error their places in a document.
 func located(document *strict.Document, err error) error {
-	if faults, ok := err.(strict.Faults); ok {
+	var faults strict.Faults
+	if errors.As(err, &faults) {
 		return document.Locate(faults)
 	}
 	return err
