@@ -66,6 +66,7 @@ function Graded({ detail, atrium, scenario }) {
   return html`<div class="three graded">
     <section class="grade-head" aria-label="Grade"><${GradeHead} grade=${grade} /></section>
     <section class="drawing" aria-label="Map of the plan">
+      <h2 class="unseen">What the plan does</h2>
       <div class="map-stick" ref=${way.map}>
         <${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} result=${result} marks=${marks} lit=${lit}
           onPick=${pickOnMap} activation=${activation} />
