@@ -49,7 +49,7 @@ func TestSittingTimeUp(t *testing.T) {
 	clock := func() time.Time { return wallClock().Add(time.Duration(ahead.Load())) }
 	base, _ := serveDemoAs(t, clock, func(handler http.Handler) http.Handler { return handler })
 	v := newVisitor(t, browser, base, 390)
-	signIn(v, "kofi")
+	signIn(v, "noor")
 	v.see("What to do next")
 	v.visit("/scenarios/" + shortScenario)
 	v.press("Sit as a test")
