@@ -61,10 +61,13 @@ func (tx *Tx) Sittings(programme competency.ProgrammeID, filter SittingFilter, p
 	return tryPageOf(rows, page, namedSitting.sitting, func(r namedSitting) string { return cursorAt(r.Row.StartedAt, string(r.Row.ID)) })
 }
 
-// SittingsPast lists the ids of a programme's open sittings that ended before a time, the earliest first.
+// onlyOpen stands in the query's own text: an index on the open sittings alone is used only then.
+const onlyOpen = "status = 'open'"
+
+// SittingsPast lists the ids of a programme's open sittings that ended before a time, the earliest first. It is asked at every request.
 func (tx *Tx) SittingsPast(programme competency.ProgrammeID, end time.Time) ([]SittingID, error) {
 	var ids []SittingID
-	err := tx.db.Model(&sittingRow{}).Where("programme_id = ? AND status = ? AND ends_at < ?", programme, assessment.SittingOpen, utc(end)).
+	err := tx.db.Model(&sittingRow{}).Where(onlyOpen).Where("programme_id = ? AND ends_at < ?", programme, utc(end)).
 		Order("ends_at, id").Pluck("id", &ids).Error
 	return ids, translate("sittings past their end", err)
 }
@@ -80,7 +83,7 @@ type OpenSitting struct {
 // OpenSittingsOf lists where a person has a test open, in whatever programme: what lesions do is the same everywhere.
 func (tx *Tx) OpenSittingsOf(person competency.PersonID) ([]OpenSitting, error) {
 	var rows []sittingRow
-	err := tx.db.Select("programme_id, id, scenario, ends_at").Where("trainee_id = ? AND status = ?", person, assessment.SittingOpen).
+	err := tx.db.Select("programme_id, id, scenario, ends_at").Where(onlyOpen).Where("trainee_id = ?", person).
 		Order("programme_id").Find(&rows).Error
 	open := make([]OpenSitting, len(rows))
 	for i, r := range rows {
