@@ -150,7 +150,7 @@ var kinds = map[string]kind{
 	"pacing-wire-needless": {PartAftercare, Remark, "A fibrillating atrium cannot be paced.", commonPractice, nil},
 	"told-fair":            {PartAftercare, Remark, "It is what published figures allow, with room for not knowing.", "the policy's figures", nil},
 	"told-nothing":         {PartAftercare, Major, "Nobody can agree to a chance and a risk that were not named.", commonPractice, nil},
-	"told-too-hopeful":     {PartAftercare, Major, "It promises more than published results: the best series are not what to expect of every operation.", "the policy's figures", nil},
-	"told-too-gloomy":      {PartAftercare, Minor, "It withholds a chance that published results give.", "the policy's figures", nil},
+	"told-too-hopeful":     {PartAftercare, Major, "It promises more than published results: what the best series had, in rhythm kept or pacemakers spared, is not what to expect of every operation.", "the policy's figures", nil},
+	"told-too-gloomy":      {PartAftercare, Minor, "It is darker than published results: a chance withheld is a choice taken away.", "the policy's figures", nil},
 	"told-too-wide":        {PartAftercare, Minor, "An interval that leaves everything open helps nobody to decide.", commonPractice, nil},
 }

@@ -216,7 +216,11 @@ func TestPointsAddUp(t *testing.T) {
 	scenarios := pack.Scenarios()
 	rapid.Check(t, func(t *rapid.T) {
 		p := randomPlan(t)
-		g := gradeOn(t, coarse(), scenarios[rapid.IntRange(0, len(scenarios)-1).Draw(t, "scenario")], p)
+		s := scenarios[rapid.IntRange(0, len(scenarios)-1).Draw(t, "scenario")]
+		if rapid.Bool().Draw(t, "asks everything") {
+			s.Asks = []assessment.Ask{assessment.AskAblation, assessment.AskLesionSet, assessment.AskAppendage, assessment.AskAftercare, assessment.AskSteps, assessment.AskPacing, assessment.AskTold}
+		}
+		g := gradeOn(t, coarse(), s, p)
 		wantPlaces(t, p, g)
 		sum := 0.0
 		lost := map[assessment.Part]float64{}
@@ -258,13 +262,20 @@ func answers() []answer {
 	return list
 }
 
-// randomPlan is any valid plan.
+// randomPlan is any valid plan, whatever a scenario asks.
 func randomPlan(t *rapid.T) assessment.Plan {
 	yes := rapid.Bool().Draw(t, "ablate")
 	p := assessment.Plan{Ablate: &yes, LeftAppendage: assessment.Appendage{
 		State:     rapid.SampledFrom([]atrium.AppendageState{"kept", "excised", "excluded"}).Draw(t, "state"),
 		ClotFirst: rapid.Bool().Draw(t, "clot first"),
 	}}
+	p.Steps = rapid.Permutation([]assessment.Step{"vein-isolation", "block-test", "right-atrial-lines", "arrest", "clear-clot", "appendage", "left-atrial-lines",
+		"primary-operation", "closure-check", "pacing-wires"}).Draw(t, "steps")[:rapid.IntRange(0, 10).Draw(t, "steps given")]
+	p.PacingWires = rapid.SampledFrom([]assessment.PacingWires{"", "atrial-and-ventricular", "ventricular-only", "none"}).Draw(t, "wires")
+	if rapid.Bool().Draw(t, "told") {
+		low := rapid.Float64Range(0, 100).Draw(t, "low")
+		p.Told = &assessment.Told{SinusRhythm: assessment.Range{Low: low, High: 100}, Pacemaker: assessment.Range{Low: 0, High: low}}
+	}
 	if !yes {
 		p.Reason = rapid.SampledFrom([]assessment.Reason{"rhythm-control-given-up", "thrombus", "emergency", "risk-too-high"}).Draw(t, "reason")
 		return p

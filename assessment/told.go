@@ -51,7 +51,7 @@ func (g *grading) told() {
 // interval judges one interval: its width, then where its middle lies. For a good thing, sign 1, more is hopeful; for a bad one, sign -1,
 // less is.
 func (g *grading) interval(of string, told, expected Range, widest float64, sign int) {
-	what := fmt.Sprintf("%s: told %s, published figures allow %s.", of, told, expected)
+	what := fmt.Sprintf("%s: told %s; from published figures the policy takes %s.", of, told, expected)
 	if told.High-told.Low > widest {
 		g.find("told-too-wide", fmt.Sprintf("%s: told %s; more than %g points apart says nothing.", of, told, widest), nil)
 		return
