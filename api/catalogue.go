@@ -16,6 +16,7 @@ type Catalogue struct {
 	Model             string              `json:"model"`
 	Chambers          []Chamber           `json:"chambers"`
 	Lesions           []CatalogueLesion   `json:"lesions"`
+	Neighbours        []atrium.Neighbour  `json:"neighbours"` // what lies behind the walls
 	Energies          []competency.Choice `json:"energies"`
 	BlockTests        []competency.Choice `json:"block_tests"`
 	AppendageStates   []competency.Choice `json:"appendage_states"`
@@ -117,6 +118,7 @@ func catalogue(leftMM, rightMM float64) Catalogue {
 		},
 		Scopes: competency.ScopeChoices, Steps: stepChoices, PacingWires: wireChoices, Authoring: assessment.AllLists(), Caution: atrium.Caution,
 	}
+	c.Neighbours = append(atrium.Neighbours(atrium.LeftAtrium, leftMM), atrium.Neighbours(atrium.RightAtrium, rightMM)...)
 	for _, lesion := range atrium.Catalogue() {
 		c.Lesions = append(c.Lesions, CatalogueLesion{ID: lesion.ID, Name: lesion.Name, Chamber: lesion.Chamber, Closed: lesion.Closed, Path: lesion.Path})
 	}

@@ -27,11 +27,14 @@ export const findingsAbout = (findings, keys, result) => findings.flatMap((findi
   return [...keys].some(key => own.has(key)) ? [index] : [];
 });
 
-/** The structure a finding names in its code: near-av-node is about the AV node. @param {Api.Finding} finding @param {Api.Result} result */
-function structureOf({ code }, result) {
-  if (code === "sinus-to-av-broken") return "av-node";
-  const id = /^near-(.+)$/.exec(code)?.[1];
-  return id && result.hazards.some(hazard => hazard.structure === id) ? id : "";
+/** Codes that name their structure in another way than near-av-node does. @type {Record<string, string>} */
+const structures = { "sinus-to-av-broken": "av-node", "sick-sinus-node-at-risk": "sinus-node", "posterior-wall-heat": "oesophagus" };
+
+/** The structure a finding is about, by its code and chamber; empty where there is none. @param {Api.Finding} finding @param {Api.Result} result */
+function structureOf({ code, place }, result) {
+  const named = /^near-(.+)$/.exec(code)?.[1] || "";
+  const id = structures[code] || (named === "phrenic-nerve" ? `${place?.chamber === "left-atrium" ? "left" : "right"}-phrenic-nerve` : named);
+  return result.hazards.some(hazard => hazard.structure === id) || code in structures ? id : "";
 }
 
 /** @param {Api.Vec} a @param {Api.Vec} b on the unit sphere */

@@ -88,6 +88,15 @@ export class ChamberMap {
     return choices.reduce((best, one) => (room(one) > room(best) ? one : best));
   }
 
+  /** The places that have words already: the openings and the sites. @returns {[number, number][]} */
+  labelled() {
+    const sites = this.shape.sites.map(site => this.place(site.at)).map(([x, y]) => /** @type {[number, number]} */ (x > drawing.x ? [x, y + 14] : [x + 36, y]));
+    return [...this.openings.map(opening => this.place(opening.centre)), ...sites];
+  }
+
+  /** Places along a path, close enough together to keep words off it. @param {Api.Vec[]} path @param {boolean} closed */
+  along(path, closed) { return path.length > 0 ? fine(path, closed, 0.16).map(at => this.place(this.#onTissue(at))) : []; }
+
   /** The place inside an island where its name has most room, or undefined. @param {Api.Vec[][]} outline @param {[number, number][]} taken */
   roomIn(outline, taken) { return roomInside(outline.map(ring => ring.map(at => this.place(at))), taken); }
 

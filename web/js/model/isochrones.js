@@ -45,14 +45,14 @@ export class Isochrones {
 
   /**
    * Where the time of a line is best written: on its longest piece, away from places already taken.
-   * @param {number} ms @param {[number, number][]} taken
+   * @param {number} ms @param {[number, number][]} taken @param {(place: [number, number]) => boolean} [fits] whether words may stand there at all
    * @returns {[number, number] | undefined}
    */
-  labelPlace(ms, taken) {
+  labelPlace(ms, taken, fits = () => true) {
     const longest = this.#chains(ms).reduce((best, one) => (one.places.length > best.length ? one.places : best), /** @type {[number, number][]} */ ([]));
-    if (longest.length < 8) return undefined;
     const room = (/** @type {[number, number]} */ [x, y]) => Math.min(60, ...taken.map(([tx, ty]) => Math.hypot((x - tx) / 1.6, y - ty)));
-    const inner = longest.slice(2, -2);
+    const inner = longest.slice(2, -2).filter(fits);
+    if (inner.length < 4) return undefined; // too short a line to be worth words
     const best = inner.reduce((best, one) => (room(one) > room(best) ? one : best), inner[inner.length >> 1]);
     return room(best) > 15 ? best : undefined;
   }

@@ -21,11 +21,10 @@ export function ActivationBar({ of: activation, result }) {
   const { on, start, stop, shown, problem } = activation;
   if (!on) return html`<div class="activation-bar"><button type="button" class="quiet" onClick=${start}>Show activation</button></div>`;
   return html`<div class="activation-bar" role="group" aria-label="Activation from the sinus node">
+    ${shown && html`<${Compared} activation=${activation} />`}
     ${problem ? html`<${Trouble} problem=${problem} />` : shown ? html`<${Player} activation=${activation} shape=${shown} />` : html`<p class="small">Activation is being computed.</p>`}
-    <div class="activation-foot">
-      ${shown && html`<${Compared} activation=${activation} result=${result} />`}
-      <button type="button" class="quiet" onClick=${stop}>Hide activation</button>
-    </div>
+    ${shown && html`<p class="small delay">${delays(activation, result)}</p>`}
+    <button type="button" class="hide-activation" onClick=${stop}>Hide activation</button>
   </div>`;
 }
 
@@ -58,20 +57,25 @@ function Player({ activation: { time }, shape }) {
   </div>`;
 }
 
-/** Before and after: which of the two the map shows, and the delay. @param {{activation: Activating, result?: Api.Result}} props */
-function Compared({ activation: { plan, intact, before, look }, result }) {
-  if (!plan || !intact) return null;
+/** Before or after: which of the two the map shows. @param {{activation: Activating}} props */
+function Compared({ activation: { before, look } }) {
   const choice = (/** @type {boolean} */ value, /** @type {string} */ name) => html`<button type="button" class="quiet" aria-pressed=${before === value} onClick=${() => look(value)}>${name}</button>`;
-  return html`<div class="before-after" role="group" aria-label="Before or after the plan">${choice(true, "Intact atria")}${choice(false, "This plan")}</div>
-    <p class="small delay">${plan.chambers.map(({ chamber, isochrones }) => `${lastWords(chamber, isochrones.latest, intact.of(chamber)?.latest || 0)}${delayWords(chamber, result)}.`).join(" ")}</p>`;
+  return html`<div class="before-after" role="group" aria-label="Before or after the plan">${choice(true, "Intact")}${choice(false, "Plan")}</div>`;
 }
 
-/** @param {Api.Chamber} chamber @param {number} plan @param {number} intact when the last place is activated, in ms */
-const lastWords = (chamber, plan, intact) => `${chamber === "left-atrium" ? "Left atrium" : "Right atrium"}: last place at ${Math.round(plan)}\u00a0ms, ${Math.round(intact)}\u00a0ms when intact`;
+/** When the last place of each chamber is activated, against the intact atria. @param {Activating} activation @param {Api.Result} [result] */
+function delays({ plan, intact }, result) {
+  if (!plan || !intact) return "";
+  const says = plan.chambers.map(({ chamber, isochrones }) => {
+    const whole = Math.round(intact.of(chamber)?.latest || 0);
+    return `${chamber.replace("-", " ")} ${Math.round(isochrones.latest)}\u00a0ms (intact ${whole}\u00a0ms${delayWords(chamber, result)})`;
+  });
+  return `Last place reached: ${says.join(", ")}.`;
+}
 
 /** How much later the last place still reached is activated than the last of the same places in intact atria. @param {Api.Chamber} chamber @param {Api.Result | undefined} result */
 function delayWords(chamber, result) {
   const delay = result?.activation.delay_ms[chamber === "left-atrium" ? "left_atrium" : "right_atrium"];
   if (delay === undefined || delay === null) return "";
-  return delay < 0.5 ? ", no delay" : `, a delay of ${Math.round(delay)}\u00a0ms where it is still reached`;
+  return delay < 0.5 ? ", no delay" : `, delay ${Math.round(delay)}\u00a0ms`;
 }

@@ -32,26 +32,35 @@ function Front({ isochrones, time }) {
   return html`<path class="veil" d=${isochrones.after(ms)} fill-rule="evenodd" /><path class="front" d=${isochrones.line(ms)} />`;
 }
 
-/** The times on the lines and the place reached last, above the lesions. @param {{map: ChamberMap, isochrones: Isochrones}} props */
-export function ActivationLabels({ map, isochrones }) {
+/** The times on the lines and the place reached last, above everything drawn, beside the lesions.
+ * @param {{map: ChamberMap, isochrones: Isochrones, lesions: import("./map-layers.js").MapLesion[]}} props */
+export function ActivationLabels({ map, isochrones, lesions }) {
+  const lines = lesions.map(({ geometry }) => map.path(geometry.path, geometry.closed)).join("");
   return useMemo(() => {
     const end = isochrones.latestPlace;
-    /** @type {[number, number][]} */
-    const taken = [...map.openings.map(opening => map.place(opening.centre)), ...map.shape.sites.map(site => map.place(site.at)), ...(end ? [end] : [])];
+    const taken = [...map.labelled(), ...lesions.flatMap(({ geometry }) => map.along(geometry.path, geometry.closed))];
+    const last = end && beside(end, taken);
+    if (end && last) taken.push(end, last);
+    const within = (/** @type {[number, number]} */ [x, y]) => Math.hypot(x - drawing.x, y - drawing.y) < map.rim - 24;
     const labels = isochrones.levels().flatMap(ms => {
-      const place = isochrones.labelPlace(ms, taken);
+      const place = isochrones.labelPlace(ms, taken, within);
       if (!place) return [];
       taken.push(place);
       return [{ ms, place }];
     });
     return html`<g class="times">${labels.map(({ ms, place: [x, y] }) => html`<text x=${x} y=${y + 4}>${ms} ms</text>`)}
-      ${end && html`<${Latest} at=${end} ms=${isochrones.latest} />`}</g>`;
-  }, [map, isochrones]);
+      ${end && last && html`<${Latest} at=${end} words=${last} ms=${isochrones.latest} />`}</g>`;
+  }, [map, isochrones, lines]);
 }
 
-/** @param {{at: [number, number], ms: number}} props */
-function Latest({ at: [x, y], ms }) {
-  const left = x > 250, low = y > 320;
-  return html`<g class="latest"><title>${`Activated last, at ${Math.round(ms)} ms`}</title>
-    <path d=${`M${x} ${y - 7}l7 7l-7 7l-7 -7z`} /><text x=${left ? x - 11 : x + 11} y=${low ? y - 6 : y + 4.5} text-anchor=${left ? "end" : "start"}>last, ${Math.round(ms)} ms</text></g>`;
+/** Where words beside a sign have most room: to its right or left, above or below. @param {[number, number]} at @param {[number, number][]} taken @returns {[number, number]} */
+function beside([x, y], taken) {
+  const room = (/** @type {[number, number]} */ [px, py]) => Math.min(px - 44, drawing.width - 44 - px, ...taken.map(([tx, ty]) => Math.hypot((tx - px) / 2, ty - py)));
+  /** @type {[number, number][]} */
+  const places = [[x + 52, y], [x - 52, y], [x, y - 18], [x, y + 19]];
+  return places.reduce((best, one) => (room(one) > room(best) ? one : best));
 }
+
+/** @param {{at: [number, number], words: [number, number], ms: number}} props */
+const Latest = ({ at: [x, y], words, ms }) => html`<g class="latest"><title>${`Activated last, at ${Math.round(ms)} ms`}</title>
+  <path d=${`M${x} ${y - 7}l7 7l-7 7l-7 -7z`} /><text x=${words[0]} y=${words[1] + 4.5}>last, ${Math.round(ms)} ms</text></g>`;

@@ -29,6 +29,7 @@ export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [
       ${atrium.maps.map(map => {
         const chamber = map.shape.chamber;
         const outcome = result && outcomes(result).find(one => one.chamber === chamber)?.outcome;
+        const here = placed(atrium, lesions, stale ? undefined : result, chamber);
         const isochrones = activation?.shown?.of(chamber);
         const hatch = `${own}-${chamber}`;
         return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick} pen=${pen} hatch=${hatch}>
@@ -36,12 +37,12 @@ export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [
           ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} hatch=${hatch} />`}
           <${Openings} map=${map} appendage=${appendage} />
           <${Structures} map=${map} neighbours=${atrium.facts.neighbours} lit=${lit} />
-          <${Lesions} map=${map} lesions=${placed(atrium, lesions, stale ? undefined : result, chamber)} lit=${lit} onPick=${onPick} />
+          <${Lesions} map=${map} lesions=${here} lit=${lit} onPick=${onPick} />
           <${Labels} map=${map} appendage=${appendage} />
           ${outcome && html`<${IslandNames} map=${map} islands=${outcome.islands} />`}
-          ${isochrones && html`<${ActivationLabels} map=${map} isochrones=${isochrones} />`}
           ${result && html`<${Circuits} map=${map} circuits=${[...shown].filter(one => one.chamber === chamber)} lit=${lit} onPick=${onPick} />`}
           ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} onPick=${onPick} />`}
+          ${isochrones && html`<${ActivationLabels} map=${map} isochrones=${isochrones} lesions=${intact ? [] : here} />`}
         <//>`;
       })}
     </div>

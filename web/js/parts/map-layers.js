@@ -20,9 +20,16 @@ export function IslandNames({ map, islands }) {
     const at = map.roomIn(island.outline, taken);
     if (!at) return null;
     taken.push(at);
-    return html`<text x=${at[0]} y=${at[1] - 3}>${word(island.name)}<tspan x=${at[0]} dy="15">${plain(island.area_cm2)} cm²</tspan></text>`;
+    const lines = [...broken(word(island.name)), `${plain(island.area_cm2)} cm²`];
+    return html`<text y=${at[1] + 4.5 - (lines.length - 1) * 7.5}>${lines.map((line, i) => html`<tspan x=${at[0]} dy=${i > 0 ? 15 : 0}>${line}</tspan>`)}</text>`;
   })}</g>`;
 }
+
+/** Words on lines of about ten letters. @param {string} text @returns {string[]} */
+const broken = text => text.split(" ").reduce((/** @type {string[]} */ lines, one) => {
+  const last = lines[lines.length - 1];
+  return last && `${last} ${one}`.length <= 11 ? [...lines.slice(0, -1), `${last} ${one}`] : [...lines, one];
+}, []);
 
 /** The structures chosen in the list beside the map: their course outside the chamber's wall. @param {{map: ChamberMap, neighbours?: Api.Neighbour[], lit: Set<string>}} props */
 export const Structures = ({ map, neighbours = [], lit }) => html`<g>${neighbours
