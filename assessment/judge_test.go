@@ -152,3 +152,14 @@ func TestGaps(t *testing.T) {
 		}
 	}
 }
+
+// TestLesionNames: drawn lesions are numbered among themselves, as on the map, and say whose work they do.
+func TestLesionNames(t *testing.T) {
+	p := Plan{Ablate: &yes, Lesions: []atrium.Lesion{{}, {Name: atrium.FloorLine}, {}}}
+	g := judged(Scenario{}, p, atrium.Result{Lesions: []atrium.DrawnLesion{{Recognised: atrium.RoofLine}, {Lesion: atrium.FloorLine}, {}}})
+	for i, want := range []string{"drawn 1 (roof line)", "the floor line", "drawn 2"} {
+		if got := g.lesionName(i); got != want {
+			t.Errorf("lesion %d is called %q, want %q", i, got, want)
+		}
+	}
+}
