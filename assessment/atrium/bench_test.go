@@ -65,3 +65,16 @@ func BenchmarkNetwork(b *testing.B) {
 		newNetwork(newMesh(m.sphere, newShape(LeftAtrium, 52)), newMesh(m.sphere, newShape(RightAtrium, 0)))
 	}
 }
+
+// BenchmarkRecognise is what recognising every lesion costs where all are drawn.
+func BenchmarkRecognise(b *testing.B) {
+	set := LesionSet{LeftAppendage: AppendageExcised}
+	for _, l := range drawable() {
+		set.Lesions = append(set.Lesions, freehand(l, 0))
+	}
+	n := Default().network(set)
+	l := n.layAll(set, true)
+	for b.Loop() {
+		n.recognise(&l, true)
+	}
+}

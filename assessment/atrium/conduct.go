@@ -83,6 +83,7 @@ func (n *network) conduct(set LesionSet, w *work) Result {
 	r.SubstrateLeft = n.substrate(plan, wavelength, w)
 	r.Economy = n.economy(plan.drawn, set.closesAppendage(), tissues[0], tissues[1])
 	r.Hazards = n.hazards(plan.drawn)
+	n.recognise(&plan.laid, set.closesAppendage())
 	n.nameGaps(set, &r, [2]int{tissues[0].arcs, tissues[1].arcs}, w) // last, as it lays other sets in the same memory
 	return r
 }

@@ -83,3 +83,51 @@ func (m *mesh) severFrom(i int32, p, a, b, normal Vec, severed []bool) {
 		}
 	}
 }
+
+// crosses reports whether two paths cross.
+func (c cut) crosses(other cut) bool {
+	found := false
+	c.arcs(func(a, b Vec) {
+		other.arcs(func(p, q Vec) { found = found || cross(a, b, p, q) })
+	})
+	return found
+}
+
+// parts reports whether a closed path parts two points: whether the arc between them crosses it an odd number of times.
+func (c cut) parts(p, q Vec) bool {
+	odd := false
+	if p.dot(q) < -0.999 { // the arc between opposite points is not defined: go round by another
+		by := p.cross(Vec{0.3, 0.7, 0.65}).unit()
+		return c.parts(p, by) != c.parts(by, q)
+	}
+	c.arcs(func(a, b Vec) { odd = odd != cross(p, q, a, b) })
+	return odd
+}
+
+// cap is a round patch that holds the whole path.
+func (c cut) cap() Opening {
+	var sum Vec
+	for _, p := range c.path {
+		sum = sum.plus(p)
+	}
+	if sum.length() < 1e-6 {
+		return Opening{Centre: Vec{0, 0, 1}, RadiusDeg: 180}
+	}
+	patch, reach := Opening{Centre: sum.unit()}, 0.0
+	c.arcs(func(a, b Vec) { reach = max(reach, patch.Centre.angle(a)+a.angle(b)) })
+	patch.RadiusDeg = min(180, reach*180/math.Pi)
+	return patch
+}
+
+// between is the part of a line from one place on it to another.
+func (c cut) between(from, to touch) cut {
+	part, run := cut{lesion: c.lesion, path: []Vec{from.at}}, 0.0
+	for i := 1; i < len(c.path); i++ {
+		run += c.path[i-1].angle(c.path[i])
+		if run > from.along && run < to.along {
+			part.path = append(part.path, c.path[i])
+		}
+	}
+	part.path = append(part.path, to.at)
+	return part
+}

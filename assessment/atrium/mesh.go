@@ -13,6 +13,7 @@ type mesh struct {
 	rims     [][]spoke // per opening: the edges from it to tissue nodes
 	areaMM2  float64   // of all tissue
 	doors    []int32   // a triangle in each opening, the appendage's ostium last
+	standard []standard
 }
 
 func newMesh(s *sphere, form shape) *mesh {
@@ -47,6 +48,7 @@ func newMesh(s *sphere, form shape) *mesh {
 	if form.ostium.RadiusDeg > 0 {
 		m.doors = append(m.doors, m.at(form.ostium.Centre))
 	}
+	m.standard = form.standards()
 	return m
 }
 

@@ -1,0 +1,263 @@
+package atrium
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// A drawn lesion is recognised by what it does: a ring as the named one when it goes round the same openings, a line when it joins the
+// same two things and can be slid onto the standard path without crossing an opening; of several, as the nearest. What it joins may reach
+// the opening over other lesions: a roof line ends on the rings round the veins. A lesion on the coronary sinus cannot be drawn, as it
+// lies outside the wall.
+
+// alikeMM is how far at most a drawn lesion may lie from the standard path anywhere, on a chamber of normal size (our choice: less than
+// the distance between roof and floor line). A line elsewhere may block the same circuit; it is not that lesion.
+const alikeMM = 15.0
+
+// standard is a named lesion on a chamber.
+type standard struct {
+	named
+	cut
+	points []Vec // along it, on tissue
+}
+
+// standards are the named lesions that can be drawn on a chamber.
+func (s shape) standards() []standard {
+	var list []standard
+	for _, l := range catalogue {
+		if l.chamber == s.chamber && !l.outside {
+			path, closed := l.path(s)
+			line := cut{path: path, closed: closed}
+			list = append(list, standard{l, line, s.onTissue(line)})
+		}
+	}
+	return list
+}
+
+// recogniser holds what lies on one chamber.
+type recogniser struct {
+	shape
+	standards []standard
+	obstacles []Opening
+	cuts      []cut
+	joins     [][2]int // things that touch: obstacles by their number, then cuts
+}
+
+// touch is where a line meets something, or ends.
+type touch struct {
+	thing int     // -1 for an end in tissue
+	along float64 // radians from the line's beginning
+	at    Vec
+}
+
+// recognise names the drawn lesions.
+func (n *network) recognise(l *laid, closedOstium bool) {
+	for i, m := range []*mesh{n.left, n.right} {
+		drawn := func(c cut) bool { return l.drawn[c.lesion].Lesion == "" }
+		if !slices.ContainsFunc(l.cuts[i], drawn) {
+			continue
+		}
+		r := recogniser{shape: m.shape, standards: m.standard, obstacles: m.obstacles(closedOstium), cuts: l.cuts[i]}
+		r.findJoins()
+		for k, c := range r.cuts {
+			if drawn(c) {
+				l.drawn[c.lesion].Recognised = r.name(k)
+			}
+		}
+	}
+}
+
+// name is the named lesion whose work a cut does, or empty.
+func (r *recogniser) name(k int) (id LesionID) {
+	c, nearest := r.cuts[k], alikeMM/newShape(r.chamber, 0).radius // radians, so that it grows with the chamber
+	if c.closed {
+		inside, points := r.inside(c), r.onTissue(c)
+		for _, s := range r.standards {
+			if s.closed && slices.Equal(inside, r.inside(s.cut)) {
+				if apart := apart(points, c, s, nearest); apart < nearest {
+					id, nearest = s.id, apart
+				}
+			}
+		}
+		return id
+	}
+	touches, group := r.touches(k), r.groups(k)
+	for i, from := range touches {
+		for _, to := range touches[i+1:] {
+			span, points := c.between(from, to), []Vec(nil)
+			for _, s := range r.standards {
+				if s.closed || !r.joinsAs(s.named, from, to, group) {
+					continue
+				}
+				if points == nil {
+					points = r.onTissue(span)
+				}
+				if apart := apart(points, span, s, nearest); apart < nearest && r.slides(span, s, from, to) {
+					id, nearest = s.id, apart
+				}
+			}
+		}
+	}
+	return id
+}
+
+// joinsAs reports whether two places join what a named line joins, either way round.
+func (r *recogniser) joinsAs(l named, from, to touch, group []int) bool {
+	return r.reaches(l.anchor[0], from, group) && r.reaches(l.anchor[1], to, group) ||
+		r.reaches(l.anchor[1], from, group) && r.reaches(l.anchor[0], to, group)
+}
+
+// reaches reports whether a place lies on an opening or on what is joined to it. An appendage that is kept is reached within its ostium.
+func (r *recogniser) reaches(anchor Obstacle, end touch, group []int) bool {
+	if anchor == "" {
+		return true
+	}
+	for i, o := range r.obstacles {
+		if o.Obstacle == anchor {
+			return end.thing >= 0 && group[end.thing] == group[i]
+		}
+	}
+	return end.at.angle(r.ostium.Centre) < r.ostium.reach()+joinMM/r.radius
+}
+
+// touches lists where a line meets other cuts and openings, its own ends included, in order along it.
+func (r *recogniser) touches(k int) []touch {
+	c, run := r.cuts[k], 0.0
+	list := []touch{{-1, 0, c.path[0]}}
+	for i := 1; i < len(c.path); i++ {
+		a, b := c.path[i-1], c.path[i]
+		for o, hole := range r.obstacles {
+			if at := nearestOnArc(hole.Centre, a, b); at.angle(hole.Centre) < hole.reach() {
+				list = append(list, touch{o, run + a.angle(at), at})
+			}
+		}
+		for j, other := range r.cuts {
+			if j != k && r.joined(len(r.obstacles)+j, len(r.obstacles)+k) {
+				other.arcs(func(p, q Vec) {
+					if cross(a, b, p, q) {
+						at := crossing(a, b, p, q)
+						list = append(list, touch{len(r.obstacles) + j, run + a.angle(at), at})
+					}
+				})
+			}
+		}
+		run += a.angle(b)
+	}
+	list = append(list, touch{-1, run, c.path[len(c.path)-1]})
+	slices.SortStableFunc(list, func(a, b touch) int { return cmp.Compare(a.along, b.along) })
+	return list
+}
+
+func (r *recogniser) joined(a, b int) bool {
+	return slices.Contains(r.joins, [2]int{min(a, b), max(a, b)})
+}
+
+// findJoins lists what touches what: cuts that cross, a cut through an opening, a ring round one.
+func (r *recogniser) findJoins() {
+	caps := make([]Opening, len(r.cuts)) // round each cut, so that most pairs need no look
+	for k, c := range r.cuts {
+		caps[k] = c.cap()
+	}
+	for k, c := range r.cuts {
+		for o, hole := range r.obstacles {
+			if nearestLesion(hole.Centre, []cut{c}).angle < hole.reach() {
+				r.joins = append(r.joins, [2]int{o, len(r.obstacles) + k})
+			}
+		}
+		if c.closed {
+			for _, o := range r.inside(c) {
+				r.joins = append(r.joins, [2]int{o, len(r.obstacles) + k})
+			}
+		}
+		for j, other := range r.cuts[:k] {
+			if caps[j].Centre.angle(caps[k].Centre) <= caps[j].reach()+caps[k].reach() && c.crosses(other) {
+				r.joins = append(r.joins, [2]int{len(r.obstacles) + j, len(r.obstacles) + k})
+			}
+		}
+	}
+}
+
+// groups numbers what is joined, over anything but one cut.
+func (r *recogniser) groups(without int) []int {
+	group := make([]int, len(r.obstacles)+len(r.cuts))
+	for i := range group {
+		group[i] = i
+	}
+	for changed := true; changed; {
+		changed = false
+		for _, j := range r.joins {
+			if least := min(group[j[0]], group[j[1]]); j[1] != len(r.obstacles)+without && group[j[0]] != group[j[1]] {
+				group[j[0]], group[j[1]], changed = least, least, true
+			}
+		}
+	}
+	return group
+}
+
+// inside lists the obstacles on the side of a ring away from the valve.
+func (r *recogniser) inside(ring cut) []int {
+	var list []int
+	for i, o := range r.obstacles[1:] {
+		if ring.parts(o.Centre, r.obstacles[0].Centre) {
+			list = append(list, i+1)
+		}
+	}
+	return list
+}
+
+// slides reports whether no opening lies between a line and a standard path, but those that either ends on.
+func (r *recogniser) slides(line cut, s standard, from, to touch) bool {
+	back := slices.Clone(s.cut.path)
+	if first := line.path[0]; first.angle(back[0]) < first.angle(back[len(back)-1]) {
+		slices.Reverse(back)
+	}
+	between := cut{path: nudge(append(slices.Clone(line.path), back...)), closed: true}
+	away := s.cut.path[len(s.cut.path)/2].times(-1) // what lies between does not reach there
+	for i, o := range r.obstacles {
+		if i != from.thing && i != to.thing && !slices.Contains(s.anchor[:], o.Obstacle) && between.parts(o.Centre, away) {
+			return false
+		}
+	}
+	return true
+}
+
+// onTissue is points along a line, at most 3 mm apart, without those in openings.
+func (s shape) onTissue(line cut) []Vec {
+	const stepMM = 3.0
+	points := []Vec{}
+	line.arcs(func(p, q Vec) {
+		angle := p.angle(q)
+		steps := max(1, int(math.Ceil(angle*s.radius/stepMM)))
+		for k := range steps {
+			at := q
+			if angle > 1e-9 {
+				at = towards(p, q, angle*(float64(k)+0.5)/float64(steps))
+			}
+			if nearestOpening(at, s.openings).angle > 0 {
+				points = append(points, at)
+			}
+		}
+	})
+	return points
+}
+
+// apart is how far in radians a line, with its points on tissue, and a standard one lie from each other where they lie farthest; infinite
+// where that is more than most.
+func apart(points []Vec, line cut, s standard, most float64) float64 {
+	if len(points) == 0 {
+		return infinite
+	}
+	farthest := 0.0
+	for _, side := range []struct {
+		points []Vec
+		line   cut
+	}{{s.points, line}, {points, s.cut}} {
+		for _, p := range side.points {
+			if farthest = max(farthest, nearestLesion(p, []cut{side.line}).angle); farthest >= most {
+				return infinite
+			}
+		}
+	}
+	return farthest
+}
