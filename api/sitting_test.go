@@ -42,12 +42,16 @@ func TestSittingStory(t *testing.T) {
 		if _, list := empty.Plan["lesions"].([]any); !list {
 			t.Errorf("a new plan without a list of lesions: %v", empty.Plan)
 		}
-		tag = w.as("ines").do("PUT", path+"/plan", map[string]any{"plan": empty.Plan}, "If-Match", tag).want(200).etag() // sent back as it came
+		w.as("ines").do("PUT", path+"/plan", map[string]any{"plan": empty.Plan}, "If-Match", tag).want(200) // sent back as it came
+		tag = w.as("ines").do("GET", path, nil).want(200).etag()
 		w.clock.advance(time.Minute)
 		draft := `{"plan":{"lesions":[{"lesion":"roof-line"}],"note":"Roof first."}}` // no decision yet
 		w.as("ines").do("PUT", path+"/plan", draft).want(428)
 		saved := w.as("ines").do("PUT", path+"/plan", draft, "If-Match", tag).want(200)
-		w.as("ines").do("PUT", path+"/plan", draft, "If-Match", tag).want(412)
+		if again := w.as("ines").do("PUT", path+"/plan", draft, "If-Match", tag).want(200); again.etag() != saved.etag() {
+			t.Errorf("the same save again: %s, want %s", again.etag(), saved.etag())
+		}
+		w.as("ines").do("PUT", path+"/plan", `{"plan":{"note":"From the other device."}}`, "If-Match", tag).want(412)
 		other := &client{w: w, cookies: map[string]string{}, token: w.tokenOf("ines")}
 		var list service.List[service.SittingSummary]
 		other.do("GET", in("/sittings?status=open"), nil).want(200).into(&list)

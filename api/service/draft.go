@@ -12,7 +12,7 @@ import (
 
 // Limits of a plan that is saved while it is in work.
 const (
-	maxDraftBytes = 200_000 // as JSON; a plan of 40 lesions drawn with 60 points each is a third of it
+	maxDraftBytes = 200_000 // as JSON; the largest valid plan, atrium.MostLesions with atrium.MostPoints, takes less
 	maxDraftWord  = 100     // characters of a text in it that is to be a word of a list
 )
 

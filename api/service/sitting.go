@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"errors"
+	"reflect"
 	"slices"
 	"time"
 
@@ -177,6 +178,10 @@ func (s *Service) SaveSitting(ctx context.Context, actor Actor, programme compet
 		}
 		after := before
 		if after.Sitting, err = before.Save(plan, h.now); err != nil {
+			return err
+		}
+		if reflect.DeepEqual(plan, before.Plan) { // nothing to save: sent again because the answer was lost, or saved without a change
+			view, err = h.viewOfSitting(before)
 			return err
 		}
 		if before.Revision != revision {
