@@ -119,7 +119,7 @@ func catalogue(leftMM, rightMM float64) Catalogue {
 		Scopes: competency.ScopeChoices, Steps: stepChoices, PacingWires: wireChoices, Authoring: assessment.AllLists(), Caution: atrium.Caution,
 	}
 	c.Neighbours = append(atrium.Neighbours(atrium.LeftAtrium, leftMM), atrium.Neighbours(atrium.RightAtrium, rightMM)...)
-	for _, lesion := range atrium.Catalogue() {
+	for _, lesion := range atrium.CatalogueFor(leftMM, rightMM) {
 		c.Lesions = append(c.Lesions, CatalogueLesion{ID: lesion.ID, Name: lesion.Name, Chamber: lesion.Chamber, Closed: lesion.Closed, Path: lesion.Path})
 	}
 	return c

@@ -44,11 +44,16 @@ var catalogue = []named{
 	{id: CavotricuspidIsthmusLine, name: "Cavotricuspid isthmus line", chamber: RightAtrium, line: []Vec{{0, -0.86, 0.45}, {0.05, -0.98, -0.10}, {-0.10, -0.75, -0.60}}, anchor: [2]Obstacle{InferiorVenaCava, TricuspidAnnulus}},
 }
 
-// Catalogue lists the named lesions in a fixed order.
-func Catalogue() []CatalogueLesion {
+// Catalogue lists the named lesions in a fixed order, on atria of normal size.
+func Catalogue() []CatalogueLesion { return CatalogueFor(0, 0) }
+
+// CatalogueFor lists the named lesions with their paths on atria of those diameters in mm, 0 for normal: the openings keep their size, so
+// on an enlarged atrium a line that is anchored to one is longer.
+func CatalogueFor(leftMM, rightMM float64) []CatalogueLesion {
+	shapes := map[Chamber]shape{LeftAtrium: newShape(LeftAtrium, leftMM), RightAtrium: newShape(RightAtrium, rightMM)}
 	list := make([]CatalogueLesion, len(catalogue))
 	for i, l := range catalogue {
-		path, closed := l.path(newShape(l.chamber, 0))
+		path, closed := l.path(shapes[l.chamber])
 		for k := range path {
 			path[k] = path[k].round()
 		}
