@@ -34,7 +34,7 @@ export function PlanPage({ params }) {
   const scenario = useResource(read ? at(`/scenarios/${encodeURIComponent(read.scenario)}`) : null);
   const patient = /** @type {Api.ScenarioDetail | undefined} */ (scenario.data)?.scenario.patient;
   const atrium = useAtrium(patient?.left_atrium_mm, patient?.right_atrium_mm);
-  const lead = read && html`${read.trainee === session.value?.person.id ? "" : `${read.trainee_name}, `}attempt ${read.attempt}, ${timeWords(read.submitted_at)}`;
+  const lead = read && html`${read.trainee === session.value?.person.id ? "" : `${read.trainee_name}, `}attempt ${read.attempt}, ${read.mode}, ${timeWords(read.submitted_at)}`;
   return html`<${Page} title=${read ? read.scenario_title : "Graded plan"} lead=${lead} kind="planner">
     <${Show} of=${plan} what="the plan">${(/** @type {Api.PlanDetail} */ detail) => html`
       <${Show} of=${atrium} what="the map">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => html`
