@@ -47,7 +47,7 @@ func (c *comparison) delay(chamber string, y, t *float64, yours, theirs atrium.C
 
 // nearness tells each structure that lesions of one plan come near to and those of the other keep away from.
 func (c *comparison) nearness() {
-	yours, theirs := nearestTo(c.yours.result), nearestTo(c.theirs.result)
+	yours, theirs := c.yours.nearest(), c.theirs.nearest()
 	var structures []string
 	for _, near := range []map[string]atrium.Hazard{yours, theirs} {
 		for structure := range near {
@@ -60,26 +60,32 @@ func (c *comparison) nearness() {
 	for _, structure := range structures {
 		y, inYours := yours[structure]
 		t, inTheirs := theirs[structure]
-		if (inYours && y.DistanceMM < tellNearMM) == (inTheirs && t.DistanceMM < tellNearMM) {
+		harm, known := harms[structure]
+		if !known || (inYours && y.DistanceMM < tellNearMM) == (inTheirs && t.DistanceMM < tellNearMM) {
 			continue
 		}
-		d := Difference{Topic: TopicMeasure, About: "Nearest to the " + inWords(structure), Yours: nearWords(y, inYours), Theirs: nearWords(t, inTheirs)}
+		d := Difference{Topic: TopicMeasure, About: "Nearest to the " + harm.name, Yours: nearWords(y, inYours), Theirs: nearWords(t, inTheirs)}
 		d.Place, d.TheirPlace = onBoth(c.yours.nearPlace(y, inYours), c.theirs.nearPlace(t, inTheirs))
-		if _, known := kinds["near-"+structure]; known {
-			d = ofKind("near-"+structure, d)
-		} else {
-			d.Means, d.Source = "Heat or cold so near can harm what lies behind the wall.", commonPractice
-		}
-		c.differ(d)
+		c.differ(ofKind(harm.code, d))
 	}
 }
 
-// nearestTo is the nearest lesion to each structure, the first of equals.
-func nearestTo(r atrium.Result) map[string]atrium.Hazard {
+// nearest is the nearest lesion to each structure that it could harm, the first of equals: anything to a node, heat from one side or a cut
+// to an artery, a nerve or the oesophagus (common practice, no source). The model measures the standard lines across arteries that cold
+// or a clamp does not harm.
+func (h half) nearest() map[string]atrium.Hazard {
 	near := map[string]atrium.Hazard{}
-	for _, h := range r.Hazards {
-		if best, known := near[h.Structure]; !known || h.DistanceMM < best.DistanceMM {
-			near[h.Structure] = h
+	for _, hazard := range h.result.Hazards {
+		if hazard.Lesion >= len(h.plan.Lesions) {
+			continue
+		}
+		energy := h.plan.Lesions[hazard.Lesion].Energy
+		node := hazard.Structure == "sinus-node" || hazard.Structure == "av-node"
+		if !node && energy != atrium.UnipolarRF && energy != atrium.Incision {
+			continue
+		}
+		if best, known := near[hazard.Structure]; !known || hazard.DistanceMM < best.DistanceMM {
+			near[hazard.Structure] = hazard
 		}
 	}
 	return near
@@ -87,15 +93,15 @@ func nearestTo(r atrium.Result) map[string]atrium.Hazard {
 
 func nearWords(h atrium.Hazard, there bool) string {
 	if !there {
-		return "no lesion in that atrium"
+		return "nothing that could harm it"
 	}
 	return fmt.Sprintf("%.1f mm", h.DistanceMM)
 }
 
-// nearPlace points at the lesion that comes near.
-func (s half) nearPlace(h atrium.Hazard, there bool) *Place {
-	if !there || h.Lesion >= len(s.made) {
+// nearPlace points at where a lesion comes near.
+func (h half) nearPlace(hazard atrium.Hazard, there bool) *Place {
+	if !there || hazard.Lesion >= len(h.made) {
 		return nil
 	}
-	return s.made[h.Lesion].at()
+	return &Place{Chamber: h.made[hazard.Lesion].laid.Chamber, At: hazard.At, Lesion: &hazard.Lesion}
 }

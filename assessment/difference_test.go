@@ -40,11 +40,13 @@ func TestCompareMirrors(t *testing.T) {
 		t.Run(string(s.ID), func(t *testing.T) {
 			t.Parallel()
 			expert := s.Expert[0].Plan
+			x := gradeOn(t, coarse(), s, expert).Result
 			for _, plan := range everyPlan(s) {
-				if same := compared(t, s, plan, plan); len(same) != 0 {
+				y := gradeOn(t, coarse(), s, plan).Result
+				if same := assessment.Compare(s, plan, plan, y, y); len(same) != 0 {
 					t.Errorf("a plan differs from itself: %+v", same)
 				}
-				there, back := compared(t, s, plan, expert), compared(t, s, expert, plan)
+				there, back := assessment.Compare(s, plan, expert, y, x), assessment.Compare(s, expert, plan, x, y)
 				if diff := cmp.Diff(there, mirrored(back)); diff != "" {
 					t.Errorf("swapped (-there +back):\n%s", diff)
 				}
@@ -72,17 +74,19 @@ func mirrored(list []assessment.Difference) []assessment.Difference {
 func TestCompareAnyPlan(t *testing.T) {
 	s := scenario(t, "persistent-mitral-repair")
 	expert := s.Expert[0].Plan
+	x := gradeOn(t, coarse(), s, expert).Result
 	rapid.Check(t, func(t *rapid.T) {
 		plan := expert
 		plan.Lesions = nil
 		for range rapid.IntRange(1, 6).Draw(t, "lesions") {
 			plan.Lesions = append(plan.Lesions, drawnLesion(t))
 		}
-		if same := compared(t, s, plan, plan); len(same) != 0 {
+		y := gradeOn(t, coarse(), s, plan).Result
+		if same := assessment.Compare(s, plan, plan, y, y); len(same) != 0 {
 			t.Fatal(fmt.Sprintf("differs from itself: %+v", same))
 		}
-		back := mirrored(compared(t, s, expert, plan))
-		if diff := cmp.Diff(compared(t, s, plan, expert), back); diff != "" {
+		back := mirrored(assessment.Compare(s, expert, plan, x, y))
+		if diff := cmp.Diff(assessment.Compare(s, plan, expert, y, x), back); diff != "" {
 			t.Fatal("swapped:\n" + diff)
 		}
 	})
@@ -123,7 +127,7 @@ func TestCompare(t *testing.T) {
 		{"persistent-mitral-repair", 2, assessment.TopicLesion, "Coronary sinus lesion", "not made", "cryothermy, 1 application, block not tested", "coronary sinus still carries a circuit"},
 		{"long-standing-huge-atrium", 2, assessment.TopicLesion, "Ends of the mitral isthmus line", "1 open end, 10.5 mm from the nearest boundary (mitral annulus)", "joined at its ends", "lengthens"},
 		{"long-standing-huge-atrium", 0, assessment.TopicEffect, "Wall between the veins", "connected", "isolated", "Three sides"},
-		{"paroxysmal-two-valves", 3, assessment.TopicMeasure, "Nearest to the sinus node", "2.3 mm", "no lesion in that atrium", "sinus node"},
+		{"paroxysmal-two-valves", 3, assessment.TopicMeasure, "Nearest to the sinus node", "2.3 mm", "nothing that could harm it", "sinus node"},
 	} {
 		s := scenario(t, c.scenario)
 		yours, theirs := s.Flawed[c.flawed].Plan, s.Expert[0].Plan
@@ -158,7 +162,7 @@ func TestCompareMatchesByEffect(t *testing.T) {
 			continue
 		}
 		known := atrium.Catalogue()[2]
-		yours.Lesions[i] = atrium.Lesion{Chamber: known.Chamber, Path: known.Path, Energy: atrium.UnipolarRF, Applications: 1}
+		yours.Lesions[i] = atrium.Lesion{Chamber: known.Chamber, Path: known.Path, Energy: atrium.BipolarRF, Applications: 1}
 	}
 	list := compared(t, s, yours, theirs)
 	if len(list) != 1 || list[0].Topic != assessment.TopicDelivery || list[0].About != "Roof line: energy" || list[0].Place == nil || list[0].Place.Lesion == nil {

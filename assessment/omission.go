@@ -185,5 +185,5 @@ func (o *omitting) sinusNode() (asked, done bool) {
 }
 
 func (o *omitting) clot() (asked, done bool) {
-	return o.scenario.Patient.ThrombusOnImaging, o.finds("thrombus-handled")
+	return o.scenario.Patient.ThrombusOnImaging, o.finds("thrombus-handled") || o.finds("clot-cleared-late")
 }
