@@ -56,6 +56,7 @@ var walls = map[string]wall{
 		return nil, tx.SaveSitting(sitting(south, "t1", ann, "tested", start), 1)
 	}, store.ErrNotFound},
 	"PlanByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.PlanByID(south, "p1")) }, store.ErrNotFound},
+	"PlansOf":  {func(tx *store.Tx) (any, error) { return tx.PlansOf(south, ann, "") }, nil},
 	"Plans": {func(tx *store.Tx) (any, error) {
 		list, next, err := tx.Plans(south, store.PlanFilter{Trainee: ann}, store.Page{})
 		return list, errors.Join(err, noCursor(next))
