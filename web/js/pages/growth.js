@@ -40,8 +40,8 @@ function Shown({ growth, own }) {
     <p><a href=${withQuery("/plans", { trainee: trainee.id })}>All graded plans</a> · <a href=${own ? "/standing" : `/trainees/${encodeURIComponent(trainee.id)}/standing`}>Standing</a></p>
     <h2>By AF pattern</h2>
     <p class="signs-key"><${ChartKey} /></p>
-    ${planned.map(one => html`<${GrowthTrack} key=${one.pattern} track=${one} title=${Word(one.pattern)} hit=${`${letter} or better`} miss=${`below ${letter}`} more=${medians(one.by_attempt)}
-      chart=${html`<${ScoreChart} points=${one.points} />`} />`)}
+    ${planned.map(one => html`<${GrowthTrack} key=${one.pattern} track=${one} title=${Word(one.pattern)} hit=${`${letter} or better`} miss=${`below ${letter}`} more=${one.n > 1 && medians(one.by_attempt)}
+      chart=${one.n > 1 && html`<${ScoreChart} points=${one.points} />`} />`)}
     ${unplanned.length > 0 && html`<p class="state">No plan yet on ${listed(unplanned.map(one => word(one.pattern)))} AF. ${own && html`<a href="/scenarios">Choose a scenario</a>`}</p>`}
     <h2>By omission</h2>
     <p class="signs-key"><${StripKey} /></p>

@@ -13,6 +13,7 @@ import { Segments } from "./choices.js";
 import { DecisionWords } from "./decision-words.js";
 import { Differences } from "./differences.js";
 import { LesionTable } from "./lesion-table.js";
+import { MapKey } from "./map-key.js";
 import { useAtrium } from "./use-atrium.js";
 import { Show } from "./waiting.js";
 
@@ -62,6 +63,7 @@ function Beside({ shown, own, atrium, whose }) {
       ${map("yours", whose, own.plan, own.grade)}
       ${map("theirs", "Expert's plan", expert.plan, expert.grade)}
     </div>
+    <figure class="key-alone"><${MapKey} atrium=${atrium} withResult=${true} /></figure>
     <${Caution} text=${shown.caution} />
     <h3>Why the expert plans it so</h3>
     <p><span class="strong">${expert.title}.</span> ${expert.why}</p>

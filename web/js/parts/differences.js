@@ -15,8 +15,8 @@ function DifferenceItem({ difference, index, whose, chosen, onChoose }) {
   return html`<li class=${chosen ? "contrast lit" : "contrast"} id=${`difference-${index}`}>
     <div class="contrast-about">
       <h4>${about}</h4>
-      ${(place || theirPlace) && html`<button type="button" class="on-map" aria-pressed=${chosen} aria-label=${`${chosen ? "Lit" : "Show"} on both maps: ${about}`}
-        onClick=${onChoose}><span class="number">${index + 1}</span>${chosen ? "Lit on both maps" : "Show on both maps"}</button>`}
+      ${(place || theirPlace) && html`<button type="button" class="on-map" aria-pressed=${chosen}
+        onClick=${onChoose}><span class="number">${index + 1}</span>${chosen ? "Lit" : "Show"} on both maps<span class="unseen">: ${about}</span></button>`}
     </div>
     <dl class="contrast-sides"><div><dt>${whose}</dt><dd>${yours}</dd></div><div><dt>Expert's plan</dt><dd>${theirs}</dd></div></dl>
     <p>${means}${source && html` <small>Source: ${source}</small>`}</p>

@@ -38,9 +38,10 @@ export function MadeStrip({ points }) {
 
 /** A share as a dot and its interval as a bar, 0 to 100 %. @param {{share: Api.GrowthShare}} props */
 export function ShareFigure({ share: { share, interval } }) {
+  if (!interval) return html`<span></span>`;
   const width = 120, x = (/** @type {number} */ part) => 6 + part * (width - 12);
   return html`<svg class="figure" viewBox=${`0 0 ${width} 18`} width=${width} height="18" aria-hidden="true">
     <line class="axis" x1="0" x2=${width} y1="9" y2="9" />
-    ${interval && html`<line class="interval" x1=${x(interval.low)} x2=${x(interval.high)} y1="9" y2="9" /><circle class="value" cx=${x(share)} cy="9" r="4.2" />`}
+    <line class="interval" x1=${x(interval.low)} x2=${x(interval.high)} y1="9" y2="9" /><circle class="value" cx=${x(share)} cy="9" r="4.2" />
   </svg>`;
 }
