@@ -9,12 +9,14 @@ import (
 	"isthmus/policies"
 )
 
-// Model is the conduction model: what a lesion set does, and how a beat from the sinus node spreads past it. It is safe for concurrent
+// Model is the conduction model: what a lesion set does, how a beat from the sinus node spreads past it, and where its lesions run. It is safe for concurrent
 // use where the Service is used so.
 type Model interface {
 	assessment.Conductor
 	// Activation gives the activation time of every place of both chambers, left first. The error is strict.Faults about the set.
 	Activation(set atrium.LesionSet) ([]atrium.Isochrones, error)
+	// Lay gives where the lesions run, in their order, and nothing about what they do. The error is strict.Faults about the set.
+	Lay(set atrium.LesionSet) ([]atrium.DrawnLesion, error)
 }
 
 // ActivationMap is how a beat from the sinus node spreads over both chambers, for drawing.

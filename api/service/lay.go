@@ -21,14 +21,6 @@ func (s *Service) Lay(ctx context.Context, actor Actor, programme competency.Pro
 	if err != nil {
 		return Laid{}, err
 	}
-	result, err := s.deps.Model.Conduct(set)
-	if err != nil {
-		return Laid{}, err
-	}
-	laid := Laid{Lesions: make([]atrium.DrawnLesion, len(result.Lesions))}
-	for i, lesion := range result.Lesions {
-		lesion.Recognised = ""
-		laid.Lesions[i] = lesion
-	}
-	return laid, nil
+	lesions, err := s.deps.Model.Lay(set)
+	return Laid{Lesions: append([]atrium.DrawnLesion{}, lesions...)}, err
 }

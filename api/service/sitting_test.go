@@ -40,6 +40,8 @@ type idle struct{ result atrium.Result }
 
 func (m idle) Conduct(atrium.LesionSet) (atrium.Result, error) { return m.result, nil }
 
+func (m idle) Lay(atrium.LesionSet) ([]atrium.DrawnLesion, error) { return nil, nil }
+
 func (m idle) Activation(atrium.LesionSet) ([]atrium.Isochrones, error) { return nil, nil }
 
 func newPlace(tb testing.TB, s *store.Store) *place {

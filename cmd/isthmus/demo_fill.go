@@ -111,6 +111,9 @@ func (r *rememberer) Activation(set atrium.LesionSet) ([]atrium.Isochrones, erro
 	return r.model.Activation(set)
 }
 
+// Lay gives where the lesions run, by the model.
+func (r *rememberer) Lay(set atrium.LesionSet) ([]atrium.DrawnLesion, error) { return r.model.Lay(set) }
+
 // newID makes a version 7 UUID (RFC 9562) from the story's clock and its seeded chance, so that filling twice gives the same ids.
 func (t *demoTeller) newID() string {
 	var id uuid.UUID
