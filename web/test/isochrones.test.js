@@ -84,5 +84,6 @@ test("a time is told in words for both chambers", () => {
   const facts = chamber => ({ chamber, nodes: [[0, 0, 0], [1, 0, 0], [0, 1, 0], [1, 1, 0]], triangles: [[0, 1, 2]], times_ms: [0, 10, 20, -1] });
   const activation = new Activation(/** @type {any} */ ({ chambers: [facts("left-atrium"), facts("right-atrium")], caution: "c" }), /** @type {any} */ ([{ shape: { chamber: "left-atrium" }, place: at => at }, { shape: { chamber: "right-atrium" }, place: at => at }]));
   assert.equal(activation.words(12), "at 12\u00a0ms: 50\u00a0% of the left atrium and 50\u00a0% of the right atrium activated");
+  assert.equal(activation.short(12), "12\u00a0ms: left atrium 50\u00a0%, right atrium 50\u00a0% activated");
   assert.equal(activation.latest, 20);
 });

@@ -23,8 +23,15 @@ export function letter(index) {
   return index < 26 ? last : letter(Math.floor(index / 26) - 1) + last;
 }
 
-/** The circuits drawn without being asked for: those that could hold a wave. @param {NamedCircuit[]} circuits */
-export const drawnUnasked = circuits => circuits.filter(one => one.circuit.verdict !== "harmless");
+/** The circuits that could hold a wave. @param {NamedCircuit[]} circuits */
+export const open = circuits => circuits.filter(one => one.circuit.verdict !== "harmless");
+
+/** The circuits drawn without being asked for: those that can sustain a wave, or where none can those that might; more would hide the map.
+ * @param {NamedCircuit[]} circuits */
+export function drawnUnasked(circuits) {
+  const sustaining = circuits.filter(one => one.circuit.verdict === "can-sustain");
+  return sustaining.length > 0 ? sustaining : open(circuits);
+}
 
 /** One sentence on a result, for people who do not see the map. @param {Api.Result} result */
 export function summary(result) {

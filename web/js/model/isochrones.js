@@ -138,7 +138,13 @@ export class Activation {
   /** When the last place of both chambers is activated, in ms. */
   get latest() { return Math.max(0, ...this.chambers.map(one => one.isochrones.latest)); }
 
-  /** 'at 60 ms: 48 % of the left atrium and 91 % of the right atrium activated' @param {number} ms */
+  /** '60 ms: left atrium 48 %, right atrium 91 % activated' @param {number} ms */
+  short(ms) {
+    const parts = this.chambers.map(({ chamber, isochrones }) => `${chamber.replace("-", " ")} ${Math.round(isochrones.share(ms) * 100)}\u00a0%`);
+    return `${Math.round(ms)}\u00a0ms: ${parts.join(", ")} activated`;
+  }
+
+  /** As it is spoken: 'at 60 ms: 48 % of the left atrium and 91 % of the right atrium activated' @param {number} ms */
   words(ms) {
     const parts = this.chambers.map(({ chamber, isochrones }) => `${Math.round(isochrones.share(ms) * 100)}\u00a0% of the ${chamber.replace("-", " ")}`);
     return `at ${Math.round(ms)}\u00a0ms: ${parts.join(" and ")} activated`;

@@ -1,5 +1,5 @@
 // The bar under the map: show the activation, let the wave run, look at any time, and compare with the intact atria.
-import { useEffect, useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import { signal } from "@preact/signals";
 import { html } from "../lib/html.js";
 import { Trouble } from "./waiting.js";
@@ -32,7 +32,7 @@ export function ActivationBar({ of: activation, result }) {
 function Player({ activation: { time }, shape }) {
   const [playing, setPlaying] = useState(false);
   const end = Math.ceil(shape.latest), ms = Math.min(time.value, end);
-  useEffect(() => {
+  useLayoutEffect(() => { // not after the next frame: what is paused stands still
     if (!playing) return undefined;
     let last = 0, frame = requestAnimationFrame(function step(now) {
       if (last) time.value += ((now - last) / 1000) * pace;
@@ -53,7 +53,7 @@ function Player({ activation: { time }, shape }) {
       : html`<button type="button" class="quiet play" onClick=${play}>${playing ? "Pause" : "Play"}</button>`}
     <input type="range" aria-label="Time after the sinus node" min="0" max=${end} step=${arrow} value=${ms} aria-valuetext=${shape.words(ms)}
       onInput=${(/** @type {Event} */ event) => go(Number(/** @type {HTMLInputElement} */ (event.target).value))} />
-    <output>${shape.words(ms).replace(/^a/, "A")}.</output>
+    <output>${shape.short(ms)}</output>
   </div>`;
 }
 

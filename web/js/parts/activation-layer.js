@@ -33,12 +33,12 @@ function Front({ isochrones, time }) {
 }
 
 /** The times on the lines and the place reached last, above everything drawn, beside the lesions.
- * @param {{map: ChamberMap, isochrones: Isochrones, lesions: import("./map-layers.js").MapLesion[]}} props */
-export function ActivationLabels({ map, isochrones, lesions }) {
+ * @param {{map: ChamberMap, isochrones: Isochrones, lesions: import("./map-layers.js").MapLesion[], tagsAt: [number, number][]}} props */
+export function ActivationLabels({ map, isochrones, lesions, tagsAt }) {
   const lines = lesions.map(({ geometry }) => map.path(geometry.path, geometry.closed)).join("");
   return useMemo(() => {
     const end = isochrones.latestPlace;
-    const taken = [...map.labelled(), ...lesions.flatMap(({ geometry }) => map.along(geometry.path, geometry.closed))];
+    const taken = [...map.labelled(), ...tagsAt.flatMap(([x, y]) => /** @type {[number, number][]} */ ([[x - 28, y], [x, y], [x + 28, y]])), ...lesions.flatMap(({ geometry }) => map.along(geometry.path, geometry.closed))];
     const last = end && beside(end, taken);
     if (end && last) taken.push(end, last);
     const within = (/** @type {[number, number]} */ [x, y]) => Math.hypot(x - drawing.x, y - drawing.y) < map.rim - 24;
@@ -50,14 +50,14 @@ export function ActivationLabels({ map, isochrones, lesions }) {
     });
     return html`<g class="times">${labels.map(({ ms, place: [x, y] }) => html`<text x=${x} y=${y + 4}>${ms} ms</text>`)}
       ${end && last && html`<${Latest} at=${end} words=${last} ms=${isochrones.latest} />`}</g>`;
-  }, [map, isochrones, lines]);
+  }, [map, isochrones, lines, tagsAt.join()]);
 }
 
-/** Where words beside a sign have most room: to its right or left, above or below. @param {[number, number]} at @param {[number, number][]} taken @returns {[number, number]} */
+/** Where words beside a sign have most room. @param {[number, number]} at @param {[number, number][]} taken @returns {[number, number]} */
 function beside([x, y], taken) {
   const room = (/** @type {[number, number]} */ [px, py]) => Math.min(px - 44, drawing.width - 44 - px, ...taken.map(([tx, ty]) => Math.hypot((tx - px) / 2, ty - py)));
   /** @type {[number, number][]} */
-  const places = [[x + 52, y], [x - 52, y], [x, y - 18], [x, y + 19]];
+  const places = [[x + 52, y], [x - 52, y], [x, y - 18], [x, y + 19], [x + 46, y + 19], [x - 46, y + 19], [x + 46, y - 18], [x - 46, y - 18]];
   return places.reduce((best, one) => (room(one) > room(best) ? one : best));
 }
 

@@ -8,7 +8,7 @@ import { workOf } from "../model/recognised.js";
 import { ActivationGround, ActivationLabels } from "./activation-layer.js";
 import { DrawLayer } from "./draw-layer.js";
 import { Hatch } from "./hatch.js";
-import { Circuits, Gaps, IslandNames, Islands, Lesions, Structures } from "./map-layers.js";
+import { Circuits, Gaps, IslandNames, Islands, Lesions, Structures, tagPlaces } from "./map-layers.js";
 import { MapKey } from "./map-key.js";
 
 /** @typedef {import("../model/chamber-map.js").ChamberMap} ChamberMap */
@@ -31,18 +31,19 @@ export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [
         const outcome = result && outcomes(result).find(one => one.chamber === chamber)?.outcome;
         const here = placed(atrium, lesions, stale ? undefined : result, chamber);
         const isochrones = activation?.shown?.of(chamber);
+        const circuitsHere = [...shown].filter(one => one.chamber === chamber), tagsAt = tagPlaces(map, circuitsHere);
         const hatch = `${own}-${chamber}`;
         return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick} pen=${pen} hatch=${hatch}>
           ${isochrones && html`<${ActivationGround} map=${map} isochrones=${isochrones} activation=${activation} clip=${`${hatch}-rim`} />`}
           ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} hatch=${hatch} />`}
           <${Openings} map=${map} appendage=${appendage} />
-          <${Structures} map=${map} neighbours=${atrium.facts.neighbours} lit=${lit} />
           <${Lesions} map=${map} lesions=${here} lit=${lit} onPick=${onPick} />
+          ${result && html`<${Circuits} map=${map} circuits=${circuitsHere} tagsAt=${tagsAt} lit=${lit} onPick=${onPick} />`}
           <${Labels} map=${map} appendage=${appendage} />
           ${outcome && html`<${IslandNames} map=${map} islands=${outcome.islands} />`}
-          ${result && html`<${Circuits} map=${map} circuits=${[...shown].filter(one => one.chamber === chamber)} lit=${lit} onPick=${onPick} />`}
           ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} onPick=${onPick} />`}
-          ${isochrones && html`<${ActivationLabels} map=${map} isochrones=${isochrones} lesions=${intact ? [] : here} />`}
+          <${Structures} map=${map} neighbours=${atrium.facts.neighbours} lit=${lit} />
+          ${isochrones && html`<${ActivationLabels} map=${map} isochrones=${isochrones} lesions=${intact ? [] : here} tagsAt=${intact ? [] : tagsAt} />`}
         <//>`;
       })}
     </div>

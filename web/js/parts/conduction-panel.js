@@ -40,12 +40,15 @@ function IslandList({ result }) {
 function NearList({ atrium, result, names, lit, onPick }) {
   const list = nearest(result.hazards);
   if (list.length === 0) return null;
-  return html`<details class="near"><summary>Distance to ${counted(list.length, "structure")} at risk: the nearest is the ${atrium.structureName(list[0].structure)}, ${plain(list[0].distance_mm)} mm</summary>
+  const crossed = list.filter(one => one.distance_mm === 0).length;
+  const nearestWords = crossed > 0 ? `lines run over ${crossed} of them` : `the nearest is the ${atrium.structureName(list[0].structure)}, ${plain(list[0].distance_mm)} mm`;
+  return html`<details class="near"><summary>Distance to ${counted(list.length, "structure")} at risk: ${nearestWords}</summary>
     <ul class="circuits">${list.map(hazard => {
-      const key = `structure:${hazard.structure}`;
+      const key = `structure:${hazard.structure}`, name = names[hazard.lesion] || "A line";
+      const source = atrium.facts.neighbours?.find(one => one.id === hazard.structure)?.source;
       return html`<li><button type="button" class="row-button" aria-pressed=${lit.has(key)} onClick=${() => onPick(key)}>
-        <span>${capital(atrium.structureName(hazard.structure))}<small>from ${names[hazard.lesion] || "a line"}${lit.has(key) ? "; drawn on the map" : ""}</small></span><span class="amount">${plain(hazard.distance_mm)} mm</span></button></li>`;
+        <span>${capital(atrium.structureName(hazard.structure))}<small>${hazard.distance_mm === 0 ? `${name} runs over it` : `nearest: ${name}`}${lit.has(key) && source ? html`<br />On the map, ${source}` : ""}</small></span><span class="amount">${plain(hazard.distance_mm)} mm</span></button></li>`;
     })}</ul>
-    <p class="small">A distance, not a verdict: how near is too near has no published figure. The courses are schematic.</p>
+    <p class="small">Distances along the surface, not verdicts: how near is too near the scope policy says.</p>
   </details>`;
 }

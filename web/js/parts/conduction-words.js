@@ -3,7 +3,7 @@ import { html } from "../lib/html.js";
 import { counted, mm, plain } from "../lib/numbers.js";
 import { capital, listed, word } from "../lib/words.js";
 import { gapWords, verdictWords } from "../model/circuit-words.js";
-import { drawnUnasked, namedCircuits, outcomes } from "../model/conduction.js";
+import { namedCircuits, open as couldHold, outcomes } from "../model/conduction.js";
 
 /** @typedef {{lit: Set<string>, onPick: (key: string) => void}} Light */
 
@@ -27,7 +27,7 @@ export function ResultFacts({ result }) {
 /** The circuits that could hold a wave, then those too short for one, then those over both atria, which are never a fault.
  * @param {{result: Api.Result} & Light} props */
 export function CircuitList({ result, lit, onPick }) {
-  const circuits = namedCircuits(result), open = drawnUnasked(circuits), short = circuits.filter(one => !open.includes(one));
+  const circuits = namedCircuits(result), open = couldHold(circuits), short = circuits.filter(one => !open.includes(one));
   const row = (/** @type {import("../model/conduction.js").NamedCircuit} */ one) => html`<${CircuitRow} key=${one.tag} one=${one} wavelength=${result.wavelength_mm} lit=${lit} onPick=${onPick} />`;
   return html`<h3>Circuits left, against a wavelength of ${mm(result.wavelength_mm)}</h3>
     ${open.length === 0 ? html`<p>None that could hold a wave.</p>` : html`<ul class="circuits">${open.map(row)}</ul>`}

@@ -35,8 +35,8 @@ const broken = text => text.split(" ").reduce((/** @type {string[]} */ lines, on
 export const Structures = ({ map, neighbours = [], lit }) => html`<g>${neighbours
   .filter(one => one.chamber === map.shape.chamber && lit.has(`structure:${one.id}`))
   .map(one => {
-    const [x, y] = map.place(one.path[one.path.length >> 1]), d = map.path(one.path, false);
-    return html`<g class="structure"><title>${one.name}</title><path class="halo" d=${d} /><path class="stroke" d=${d} /><text x=${Math.min(Math.max(x, 60), 280)} y=${y - 9}>${one.name}</text></g>`;
+    const [x, y] = map.tagPlace(one.path, map.labelled()), d = map.path(one.path, false);
+    return html`<g class="structure"><title>${one.name}</title><path class="halo" d=${d} /><path class="stroke" d=${d} /><text x=${Math.min(Math.max(x, 70), 270)} y=${y + 18}>${one.name}</text></g>`;
   })}</g>`;
 
 /** Heat is a solid line, cold a dotted one, an incision a double one. @param {{map: ChamberMap, lesions: MapLesion[]} & Light} props */
@@ -48,10 +48,15 @@ export const Lesions = ({ map, lesions, lit, onPick }) => html`<g>${lesions.map(
   </g>`;
 })}</g>`;
 
-/** @param {{map: ChamberMap, circuits: NamedCircuit[]} & Light} props */
-export function Circuits({ map, circuits, lit, onPick }) {
-  /** @type {[number, number][]} */
-  const taken = map.openings.map(opening => map.place(opening.centre));
+/** Where each circuit's tag has most room. @param {ChamberMap} map @param {NamedCircuit[]} circuits @returns {[number, number][]} */
+export function tagPlaces(map, circuits) {
+  const taken = map.openings.map(opening => map.place(opening.centre)), fixed = taken.length;
+  for (const one of circuits) taken.push(map.tagPlace(one.circuit.path.filter(site => site.chamber === one.chamber).map(site => site.at), taken));
+  return taken.slice(fixed);
+}
+
+/** @param {{map: ChamberMap, circuits: NamedCircuit[], tagsAt: [number, number][]} & Light} props tagsAt: by tagPlaces */
+export function Circuits({ map, circuits, tagsAt, lit, onPick }) {
   const group = (/** @type {NamedCircuit} */ { chamber, index, circuit, tag }, /** @type {unknown} */ inside) => {
     const key = `circuit:${chamber}:${index}`;
     return html`<g class=${`circuit ${circuit.verdict}${lit.has(key) ? " lit" : ""}`} onClick=${onPick && (() => onPick(key))}>
@@ -61,10 +66,8 @@ export function Circuits({ map, circuits, lit, onPick }) {
     const d = map.circuit(one.circuit.path);
     return group(one, html`<path class="halo" d=${d} /><path class="stroke" d=${d} />`);
   });
-  const tags = circuits.map(one => { // above every path, each where it has most room
-    const [x, y] = map.tagPlace(one.circuit.path.filter(site => site.chamber === one.chamber).map(site => site.at), taken);
-    taken.push([x, y]);
-    const text = `${one.tag} ${mm(one.circuit.length_mm)}`;
+  const tags = circuits.map((one, i) => { // above every path
+    const [x, y] = tagsAt[i], text = `${one.tag} ${mm(one.circuit.length_mm)}`;
     return group(one, html`<rect class="tag" x=${x - text.length * 3.9 - 5} y=${y - 10} width=${text.length * 7.8 + 10} height="20" rx="3" /><text class="tag-text" x=${x} y=${y + 4.5}>${text}</text>`);
   });
   return html`<g>${paths}${tags}</g>`;
