@@ -57,7 +57,7 @@ function Graded({ detail, atrium, scenario }) {
   const numbers = new Map(placed.map(({ index }, i) => [index, i + 1]));
   const marks = placed.map(({ finding, index }) => ({ key: `finding:${index}`, number: numbers.get(index) || 0, says: finding.what, chamber: /** @type {Api.Place} */ (finding.place).chamber, at: /** @type {Api.Place} */ (finding.place).at }));
   const pickOnMap = (/** @type {string} */ key) => { setChosen(null); setPicked(before => (before === key ? "" : key)); };
-  const pickInList = (/** @type {string} */ key) => { pickOnMap(key); way.show(document.activeElement); };
+  const pickInList = (/** @type {string} */ key) => { pickOnMap(key); if (key !== picked) way.show(document.activeElement); };
   const choose = (/** @type {number | null} */ index, /** @type {Element} */ from) => {
     setPicked("");
     setChosen(index);

@@ -16,6 +16,7 @@ import { useActivation } from "../parts/use-activation.js";
 import { useConduction } from "../parts/use-conduction.js";
 import { usePlanning } from "../parts/use-planning.js";
 import { useSubmission } from "../parts/use-submission.js";
+import { useWayBack } from "../parts/use-way-back.js";
 import { Show, Trouble } from "../parts/waiting.js";
 
 /** @param {{params: Record<string, string>, query: URLSearchParams}} props */
@@ -46,6 +47,8 @@ function Planner({ detail, atrium, start }) {
   const set = lesionSet(pen ? { ...plan, lesions: pen.lesions } : plan, scenario.patient, detail.wavelength);
   const conduction = useConduction(set);
   const activation = useActivation(atrium, set);
+  const way = useWayBack();
+  const pickInList = (/** @type {string} */ key) => { pick(key); if (!lit.has(key)) way.show(document.activeElement); };
   const sending = useSubmission(scenario, planning);
   const { result, stale } = conduction;
   useEffect(() => { if (drawing && !conduction.on) conduction.start(); }, [drawing]);
@@ -58,10 +61,10 @@ function Planner({ detail, atrium, start }) {
       <${AboutPatient} scenario=${scenario} pattern=${pattern} atrium=${atrium}>
         ${attempts.length > 0 && html`<h2>Earlier attempts</h2><${Attempts} plans=${attempts} />`}
       <//>
-      <${PlanMap} atrium=${atrium} planning=${planning} result=${result} stale=${stale} act=${toggle} activation=${activation}>
+      <${PlanMap} atrium=${atrium} planning=${planning} result=${result} stale=${stale} act=${toggle} activation=${activation} map=${way.map}>
         ${result && html`<p class="small stale-note">${stale ? "Conduction is being computed again: what you see is from before the change." : "Conduction is that of the lesions on the map."}</p>`}
         ${conduction.problem && html`<${Trouble} problem=${conduction.problem} />`}
-        ${result && html`<${ConductionPanel} atrium=${atrium} set=${set} result=${result} stale=${stale} lit=${lit} onPick=${pick} />`}
+        ${result && html`<${ConductionPanel} atrium=${atrium} set=${set} result=${result} stale=${stale} lit=${lit} onPick=${pickInList} />${way.back}`}
       <//>
       <${PlanForm} atrium=${atrium} planning=${planning} asks=${scenario.asks} sending=${sending} result=${stale ? undefined : result}>
         ${has("trainee")

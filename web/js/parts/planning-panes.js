@@ -22,13 +22,14 @@ export const AboutPatient = ({ scenario, pattern, atrium, children }) => html`<s
 </section>`;
 
 /**
- * @param {Shared & {result?: Api.Result, stale?: boolean, act?: unknown, activation?: import("./use-activation.js").Activating, children?: unknown}} props
- * result: what the lesions do, where that may be seen; act: a further button; activation: likewise; children: what stands below the map
+ * @param {Shared & {result?: Api.Result, stale?: boolean, act?: unknown, activation?: import("./use-activation.js").Activating,
+ *   map?: {current: HTMLElement | null}, children?: unknown}} props
+ * result: what the lesions do, where that may be seen; act: a further button; activation: likewise; map: a ref of the map; children: what stands below the map
  */
-export function PlanMap({ atrium, planning, result, stale = false, act, activation, children }) {
+export function PlanMap({ atrium, planning, result, stale = false, act, activation, map, children }) {
   const { plan, pen, lit, pick, undoes, redoes, undo, redo } = planning;
   return html`<section class="drawing" aria-label="Map of the plan">
-    <div class="map-stick">
+    <div class="map-stick" ref=${map}>
       <${AtrialMap} atrium=${atrium} lesions=${pen ? pen.shown : plan.lesions} appendage=${plan.left_appendage.state} result=${result} stale=${stale} lit=${lit} onPick=${pick} pen=${pen} activation=${activation} />
       ${activation?.on && html`<${ActivationBar} of=${activation} result=${stale ? undefined : result} />`}
     </div>
