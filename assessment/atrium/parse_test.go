@@ -97,5 +97,8 @@ func FuzzParseLesionSet(f *testing.F) {
 		if _, err := json.Marshal(r); err != nil {
 			t.Fatal(err)
 		}
+		if laid, err := small.Lay(set); err != nil || len(laid) != len(set.Lesions) {
+			t.Fatalf("%d of %d lesions laid: %v", len(laid), len(set.Lesions), err)
+		}
 	})
 }

@@ -35,6 +35,9 @@ func (s shape) standards() []standard {
 	return list
 }
 
+// mostPassed is how many places on a line count as the end of a part that begins at another: it may cross a few things on its way.
+const mostPassed = 8
+
 // recogniser holds what lies on one chamber.
 type recogniser struct {
 	shape
@@ -84,7 +87,7 @@ func (r *recogniser) name(k int) (id LesionID) {
 	}
 	touches, group := r.touches(k), r.groups(k)
 	for i, from := range touches {
-		for _, to := range touches[i+1:] {
+		for _, to := range touches[i+1 : min(len(touches), i+1+mostPassed)] {
 			span, points := c.between(from, to), []Vec(nil)
 			for _, s := range r.standards {
 				if s.closed || !r.joinsAs(s.named, from, to, group) {
@@ -121,36 +124,53 @@ func (r *recogniser) reaches(anchor Obstacle, end touch, group []int) bool {
 	return end.at.angle(r.ostium.Centre) < r.ostium.reach()+joinMM/r.radius
 }
 
-// touches lists where a line meets other cuts and openings, its own ends included, in order along it.
+// touches lists where a line meets other cuts and openings, its own ends included, in order along it. Where it runs along one thing, the
+// places where it comes to it and leaves it are enough.
 func (r *recogniser) touches(k int) []touch {
 	c, run := r.cuts[k], 0.0
+	met := r.joined(len(r.obstacles) + k)
 	list := []touch{{-1, 0, c.path[0]}}
 	for i := 1; i < len(c.path); i++ {
 		a, b := c.path[i-1], c.path[i]
-		for o, hole := range r.obstacles {
-			if at := nearestOnArc(hole.Centre, a, b); at.angle(hole.Centre) < hole.reach() {
-				list = append(list, touch{o, run + a.angle(at), at})
+		for _, thing := range met {
+			if thing < len(r.obstacles) {
+				if hole := r.obstacles[thing]; nearestOnArc(hole.Centre, a, b).angle(hole.Centre) < hole.reach() {
+					at := nearestOnArc(hole.Centre, a, b)
+					list = append(list, touch{thing, run + a.angle(at), at})
+				}
+				continue
 			}
-		}
-		for j, other := range r.cuts {
-			if j != k && r.joined(len(r.obstacles)+j, len(r.obstacles)+k) {
-				other.arcs(func(p, q Vec) {
-					if cross(a, b, p, q) {
-						at := crossing(a, b, p, q)
-						list = append(list, touch{len(r.obstacles) + j, run + a.angle(at), at})
-					}
-				})
-			}
+			r.cuts[thing-len(r.obstacles)].arcs(func(p, q Vec) {
+				if cross(a, b, p, q) {
+					at := crossing(a, b, p, q)
+					list = append(list, touch{thing, run + a.angle(at), at})
+				}
+			})
 		}
 		run += a.angle(b)
 	}
 	list = append(list, touch{-1, run, c.path[len(c.path)-1]})
 	slices.SortStableFunc(list, func(a, b touch) int { return cmp.Compare(a.along, b.along) })
-	return list
+	kept := list[:0]
+	for i, t := range list {
+		if i > 0 && i < len(list)-1 && kept[len(kept)-1].thing == t.thing && list[i+1].thing == t.thing {
+			continue
+		}
+		kept = append(kept, t)
+	}
+	return kept
 }
 
-func (r *recogniser) joined(a, b int) bool {
-	return slices.Contains(r.joins, [2]int{min(a, b), max(a, b)})
+// joined lists what touches a thing.
+func (r *recogniser) joined(thing int) (list []int) {
+	for _, j := range r.joins {
+		if j[0] == thing {
+			list = append(list, j[1])
+		} else if j[1] == thing {
+			list = append(list, j[0])
+		}
+	}
+	return list
 }
 
 // findJoins lists what touches what: cuts that cross, a cut through an opening, a ring round one.
