@@ -27,7 +27,7 @@ const drawable = mm => (mm && mm >= 25 && mm <= 90 ? mm : undefined);
 
 /** @param {{detail: Api.EditionDetail, onDone: (detail: Api.EditionDetail) => void}} props */
 export function EditionEditor({ detail, onDone }) {
-  const editing = useEditing(detail);
+  const editing = useEditing(detail, onDone);
   const { scenario } = editing;
   const check = useCheck({ scenario: { ...toSend(scenario), status: "live" } });
   const atrium = useAtrium(drawable(scenario.patient.left_atrium_mm), drawable(scenario.patient.right_atrium_mm));

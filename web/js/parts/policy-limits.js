@@ -42,7 +42,7 @@ export function PolicyTold({ policy, facts, faults, onAct }) {
     <div data-field="told.expect">${faults.get("told.expect") && html`<p class="fault">${faults.get("told.expect")}</p>`}</div>
     ${width("widest_sinus_rhythm", "Widest interval for sinus rhythm")}${width("widest_pacemaker", "Widest interval for a pacemaker")}
     <ol class="policy-rows">${told.expect.map((one, index) => html`<li class="policy-row" key=${index} data-field=${`told.expect[${index}]`}>
-      <div class="row-rule"><h3>${index + 1}. ${listed(one.scopes.map(id => (id === "none" ? "no ablation" : word(id)))) || "no scope yet"}</h3>
+      <div class="row-rule"><h2>${index + 1}. ${listed(one.scopes.map(id => (id === "none" ? "no ablation" : word(id)))) || "no scope yet"}</h2>
         <dl class="facts left"><dt>When</dt><dd>${conditionWords(one.when, facts.operations)}</dd><dt>Sinus rhythm at 12 months</dt><dd><${RangeWords} range=${one.sinus_rhythm_percent} /></dd>
         <dt>Pacemaker within a year</dt><dd><${RangeWords} range=${one.pacemaker_percent} /></dd></dl></div>
       <div class="row-evidence wide-evidence">${one.evidence.map(each => html`<p class="small">${each.text} <cite>${each.source}</cite></p>`)}</div>

@@ -18,9 +18,9 @@ export function PolicyRows({ policy, facts, faults, onAct, open = -1, onOpen }) 
     <ol class="policy-rows" data-field="rows">${policy.rows.map((row, index) => html`<li key=${index} class="policy-row" data-field=${`rows[${index}]`}>
       <${RowRead} row=${row} index=${index} facts=${facts} />
       ${onAct && html`<div class="bar row-acts">
-        <button type="button" class="quiet small-act" aria-expanded=${opened === index} aria-label=${`Edit row ${index + 1}`} onClick=${() => setOpened(opened === index ? -1 : index)}>${opened === index ? "Close" : "Edit"}</button>
-        <button type="button" class="quiet small-act" aria-label=${`Move row ${index + 1} up`} disabled=${index === 0} onClick=${() => { change(rows => moved(rows, index, -1), `move row ${index + 1} up`); setOpened(-1); }}>Up</button>
-        <button type="button" class="quiet small-act" aria-label=${`Move row ${index + 1} down`} disabled=${index === policy.rows.length - 1} onClick=${() => { change(rows => moved(rows, index, 1), `move row ${index + 1} down`); setOpened(-1); }}>Down</button>
+        <button type="button" class="quiet small-act" aria-expanded=${opened === index} aria-label=${`${opened === index ? "Close" : "Edit"} row ${index + 1}`} onClick=${() => setOpened(opened === index ? -1 : index)}>${opened === index ? "Close" : "Edit"}</button>
+        <button type="button" class="quiet small-act" aria-label=${`Up: move row ${index + 1}`} disabled=${index === 0} onClick=${() => { change(rows => moved(rows, index, -1), `move row ${index + 1} up`); setOpened(-1); }}>Up</button>
+        <button type="button" class="quiet small-act" aria-label=${`Down: move row ${index + 1}`} disabled=${index === policy.rows.length - 1} onClick=${() => { change(rows => moved(rows, index, 1), `move row ${index + 1} down`); setOpened(-1); }}>Down</button>
         <button type="button" class="quiet small-act" aria-label=${`Remove row ${index + 1}`} onClick=${() => { change(rows => rows.filter((_, i) => i !== index), `remove row ${index + 1}`); setOpened(-1); }}>Remove</button>
       </div>`}
       ${rowFaults(faults, index).map(says => html`<p class="fault">${says}</p>`)}
@@ -37,7 +37,7 @@ function RowRead({ row, index, facts }) {
   const scopes = (/** @type {string[] | undefined} */ ids) => listed((ids || []).map(word));
   const none = row.target === "none";
   return html`
-    <div class="row-rule"><h3>${index + 1}. ${capital(row.says || "says nothing yet")}</h3>
+    <div class="row-rule"><h2>${index + 1}. ${capital(row.says || "says nothing yet")}</h2>
       <dl class="facts left"><dt>When</dt><dd>${conditionWords(row.when, facts.operations)}</dd>
         <dt>Target</dt><dd>${none ? "no ablation" : word(row.target)}</dd>
         ${!none && html`<dt>Minimum</dt><dd>${word(row.minimum)}</dd>`}
@@ -45,7 +45,7 @@ function RowRead({ row, index, facts }) {
         ${row.reasons?.length ? html`<dt>Right reasons</dt><dd>${listed(row.reasons.map(id => named(facts.reasons, id).toLowerCase()))}</dd>` : null}
         ${row.may_decline?.length ? html`<dt>May decline for</dt><dd>${listed(row.may_decline.map(id => named(facts.reasons, id).toLowerCase()))}</dd>` : null}
         ${row.cap_when_ablated && html`<dt>At most, when ablated</dt><dd>${row.cap_when_ablated}</dd>`}</dl></div>
-    ${[true, false].map(isFor => html`<div class="row-evidence"><h4>${isFor ? "For" : "Against"}</h4>
+    ${[true, false].map(isFor => html`<div class="row-evidence"><h3>${isFor ? "For" : "Against"}</h3>
       ${row.evidence.filter(one => one.for === isFor).map(one => html`<p class="small">${one.text} <cite>${one.source}</cite></p>`)}
       ${row.evidence.every(one => one.for !== isFor) && html`<p class="small">Nothing named.</p>`}</div>`)}`;
 }

@@ -7,6 +7,7 @@ import { get, put } from "../lib/api.js";
 import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { forgetUnsaved, keepUnsaved, unsaved } from "../lib/unsaved.js";
+import { differences } from "../model/scenario-difference.js";
 import { toSend, whole } from "../model/scenario-draft.js";
 
 /** A draft saves itself after this pause, so that the audit trail has an entry a sitting and not one a word. */
@@ -24,8 +25,8 @@ function begin(detail) {
   return { base: left.base, history: new History(left.base.scenario).after(replaceScenario(left.scenario, "what was not saved")) };
 }
 
-/** @param {Api.EditionDetail} detail */
-export function useEditing(detail) {
+/** @param {Api.EditionDetail} detail @param {(detail: Api.EditionDetail) => void} onSaved */
+export function useEditing(detail, onSaved) {
   const id = detail.head.id, path = at(`/library/${encodeURIComponent(id)}`);
   const [start] = useState(() => begin(detail));
   const [history, setHistory] = useState(start.history);
@@ -42,9 +43,16 @@ export function useEditing(detail) {
       setState({ base: { scenario: what, revision: detail.head.revision }, busy: false, problem: null });
       forgetUnsaved(id);
       announce("Saved.");
+      onSaved(detail);
       return detail;
     } catch (error) {
-      const newest = error instanceof ApiProblem && error.status === 412 ? await get(path).catch(() => null) : null;
+      const newest = /** @type {Api.EditionDetail | null} */ (error instanceof ApiProblem && error.status === 412 ? await get(path).catch(() => null) : null);
+      if (newest && differences(what, whole(newest.scenario)).length === 0) { // someone, or this page as it was left, saved the same
+        setState({ base: { scenario: what, revision: newest.head.revision }, busy: false, problem: null });
+        forgetUnsaved(id);
+        onSaved(newest);
+        return newest;
+      }
       setState(before => ({ ...before, busy: false, problem: newest ? null : error, conflict: newest || undefined }));
       return null;
     }
