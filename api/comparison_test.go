@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"isthmus/api/service"
 	"isthmus/api/store"
@@ -43,5 +44,26 @@ func TestComparison(t *testing.T) {
 		w.as("ines").do("POST", in("/sittings"), map[string]string{"scenario": scenarioID()}).want(201)
 		w.as("ines").do("GET", path+"/comparison", nil).want(409).problem()
 		w.as("amara").do("GET", path+"/comparison", nil).want(200)
+	})
+}
+
+// TestComparisonPolicy: the expert's plan is graded by the policy version that graded the plan, whatever is in force since.
+func TestComparisonPolicy(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, db *store.Store) {
+		w := newWorld(t, db)
+		scenario := pack.Scenarios()[0]
+		inForce := func(version int, from string) {
+			w.as("amara").do("POST", in("/scope-policies"), map[string]any{"policy": ownPolicy(version), "in_force_from": from}).want(201)
+		}
+		inForce(1, "2026-06-01")
+		path := w.as("ines").do("POST", in("/plans"), map[string]any{"scenario": scenario.ID, "plan": scenario.Flawed[0].Plan}).want(201).header.Get("Location")
+		inForce(2, "2026-06-02")
+		w.clock.advance(48 * time.Hour)
+		var got service.Comparison
+		delete(w.clients, "ines") // the sign-in of two days ago has ended
+		w.as("ines").do("GET", path+"/comparison", nil).want(200).into(&got)
+		if got.Expert.Grade.Policy != "northern" || got.Expert.Grade.PolicyVersion != 1 {
+			t.Errorf("the expert's plan is graded by %s, version %d", got.Expert.Grade.Policy, got.Expert.Grade.PolicyVersion)
+		}
 	})
 }
