@@ -43,7 +43,7 @@ function Beside({ shown, own, atrium, whose }) {
   const difference = chosen === null ? undefined : differences[chosen];
   const choose = (/** @type {number | null} */ index) => {
     setChosen(index);
-    if (index !== null) requestAnimationFrame(() => document.getElementById("two-maps")?.scrollIntoView({ block: "nearest" }));
+    if (index !== null) requestAnimationFrame(bringMark);
   };
   const pick = (/** @type {Side} */ on) => (/** @type {string} */ key) => {
     const index = key === "difference" ? chosen : differenceAt(differences, on, key);
@@ -74,4 +74,11 @@ function Beside({ shown, own, atrium, whose }) {
       <${DecisionWords} atrium=${atrium} plan=${expert.plan} />
       <p class="small">Graded by <a href=${policyPath(expert.grade)}>policy ${expert.grade.policy}, version ${expert.grade.policy_version}</a>, for the version of the scenario that was answered.</p>
     </details>`;
+}
+
+/** Brings the lit mark into sight where it is not: on a phone the map and the list do not fit above each other. */
+function bringMark() {
+  const mark = [...document.querySelectorAll(".two-maps .mark.lit")].find(one => one.checkVisibility());
+  const box = mark?.getBoundingClientRect();
+  if (box && (box.top < 0 || box.bottom > innerHeight)) mark?.scrollIntoView({ block: "center" });
 }
