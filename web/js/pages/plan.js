@@ -77,7 +77,7 @@ function Graded({ detail, atrium, scenario }) {
     </section>
     <section class="findings-side" aria-label="Findings">
       <h2 class="unseen">Findings</h2>
-      <${Findings} findings=${findings} numbers=${numbers} tags=${circuitWords(result)} chosen=${chosen} about=${about} onChoose=${choose} />
+      <${Findings} findings=${findings} numbers=${numbers} tags=${circuitWords(result)} chosen=${chosen} about=${about} leads=${(/** @type {number} */ index) => keysOf(findings[index], index, result).size > 1} onChoose=${choose} />
       ${detail.trainee === session.value?.person.id && html`<div class="bar">
         <a class="button" href=${withQuery(`/scenarios/${encodeURIComponent(detail.scenario)}`, { from: detail.id })}>Try again</a>
         <a class="button quiet" href="/scenarios">All scenarios</a>
