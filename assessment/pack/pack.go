@@ -33,7 +33,8 @@ var read = sync.OnceValue(func() []assessment.Scenario {
 	return list
 })
 
-// Scenarios are the starter scenarios, all live, in the order they are taught in. Callers must not change what they point to.
+// Scenarios are the starter scenarios, all live, in the order they are taught in. Callers must not change what they point to. A file that
+// changes gets a higher version: programmes keep the versions that were answered.
 func Scenarios() []assessment.Scenario { return append([]assessment.Scenario(nil), read()...) }
 
 // Scenario finds a starter scenario by its id.
