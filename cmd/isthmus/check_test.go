@@ -39,6 +39,9 @@ var planted = []struct {
 		{"urgency: elective", "urgency: soon", "operation.urgency", `"soon" is unknown`},
 		{"on_bypass: true", "on_bypass: false", "operation.left_atrium_opened", "cannot be opened off bypass"},
 		{"{lesion: floor-line, energy: cryo}", "{lesion: moat, energy: cryo}", "expert[0].plan.lesions[3].lesion", `"moat"`},
+		{"asks: [ablation,", "minutes_limit: 500\nasks: [ablation,", "minutes_limit", "must be between 0 and 240, not 500"},
+		{"      left_appendage: {state: excised,", "      steps: [arrest, arrest]\n      left_appendage: {state: excised,", "expert[0].plan.steps[1]", "given twice"},
+		{"\nnotes:", "\nalternatives:\n  - {finding: thrombus-handled, why: because}\nnotes:", "alternatives[0].finding", "is critical"},
 	}},
 	{"form of a policy", "policy", []mistake{
 		{"title: Default scope policy", "titel: Default scope policy", "titel", "unknown field"},
@@ -51,6 +54,8 @@ var planted = []struct {
 		{"critical: F\n", "critical: G\n", "caps.critical", `"G" is unknown`},
 		{"  gap: 1\n", "  gap: -1\n", "deductions.gap", "between 0 and 100 points"},
 		{"{structure: sinus-node, within_mm: 5,", "{structure: sinus-node, within_mm: 500,", "hazards[0].within_mm", "must be between 0 and 30"},
+		{"    near-av-node: B-\n", "    near-av-node: Z\n", "caps.findings.near-av-node", `"Z" is unknown`},
+		{"widest_pacemaker: 20", "widest_pacemaker: 200", "told.widest_pacemaker", "must be between 1 and 100"},
 		{"urgency: [emergency]", "urgency: [soonish]", "rows[0].when.urgency[0]", `"soonish" is unknown`},
 		{"- id: permanent\n", "- id: emergency\n", "rows[1].id", "given once"},
 	}},
