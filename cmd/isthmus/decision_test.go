@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -53,11 +54,11 @@ func TestDecisions(t *testing.T) {
 // orderByKeys takes three steps, moves one with the keys, leaves one out and takes that back and forth.
 func orderByKeys(v *visitor) {
 	v.t.Helper()
-	for _, step := range []string{"Clamp the aorta and arrest the heart", "Place the pacing wires", "Do the primary operation"} {
+	for i, step := range []string{"Clamp the aorta and arrest the heart", "Place the pacing wires", "Do the primary operation"} {
 		v.reach("Take: " + step)
 		v.keys(kb.Enter)
+		v.see(fmt.Sprintf("%s, now %d of %d.", step, i+1, i+1)) // spoken
 	}
-	v.see("Do the primary operation, now 3 of 3.")
 	if name := v.await("a focus", "focusedName"); name != "Earlier: Do the primary operation" {
 		v.t.Errorf("after taking a step the focus is on %q", name)
 	}

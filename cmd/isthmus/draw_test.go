@@ -113,6 +113,7 @@ func drawWithPen(v *visitor) {
 	v.pen(input.DispatchMouseEventTypeMouseReleased, v.onMap([2]float64{169, 310}))
 	v.see("not joined")
 	v.see(roundMitral)
+	v.see("Conduction is that of the lesions on the map")
 	v.audit("drawn with a pen")
 }
 
@@ -160,7 +161,7 @@ func drawWithMouse(v *visitor) {
 	v.see("Undone: draw the stretch. 1 point.")
 	v.audit("drawing")
 	v.keys(kb.Escape)
-	v.see("Drawing cancelled")
+	v.gone("Cancel drawing")
 	v.press("Draw a line")
 	for _, at := range [][2]float64{v.middleOf("Floor line"), onAnnulus} {
 		at = v.onMap(at)
@@ -229,6 +230,7 @@ func drawWithKeys(v *visitor) {
 	v.see("Drawn 1 added: a line of 3 points")
 	v.see("From at the left inferior vein")
 	v.gone(roundMitral)
+	v.see("does the work of the mitral isthmus line")
 	const last = "Drawn 1: Point 3 of 3, at the mitral annulus, joined"
 	if name := v.await("a focus", "focusedName"); name != last {
 		v.t.Errorf("after placing, the focus is on %q, want the last point", name)
@@ -311,7 +313,7 @@ func drawRingWithKeys(v *visitor) {
 	v.keys(kb.Enter)
 	v.see("lie on one place") // the line drawn before ends at the annulus
 	v.keys(kb.Escape)
-	v.see("Drawing cancelled")
+	v.gone("Cancel drawing")
 }
 
 // submitDrawn finds the drawn line in the grade, on its map and in its table.
@@ -324,7 +326,7 @@ func submitDrawn(v *visitor) {
 	v.press("Submit for grading")
 	v.see("Points are taken from 100")
 	v.see("Drawn 1")
-	if n := eval[int](v, `[...document.querySelectorAll(".lesion title")].filter(title => title.textContent === "Drawn 1").length`); n != 1 {
+	if n := eval[int](v, `[...document.querySelectorAll(".lesion title")].filter(title => title.textContent.startsWith("Drawn 1: does the work of the mitral isthmus line")).length`); n != 1 {
 		v.t.Errorf("the map of the grade shows %d lesions called Drawn 1, want 1", n)
 	}
 	v.audit("grade with a drawn line")
