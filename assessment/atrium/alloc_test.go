@@ -22,7 +22,7 @@ func TestSearchesDoNotAllocate(t *testing.T) {
 		{"the march", func() { n.march(n.sinus, plan.shut, w) }},
 		{"a tree", func() { w.tree.grow(n, place, -1, tissue.crosses, plan.shell, infinite) }},
 		{"a search over layers", func() { c.through(place-tissue.nodes, open, slackMM) }},
-		{"what is wide", func() { n.wide(plan.reached, plan.shell, 38, w) }},
+		{"what is wide", func() { n.wide(n.left, plan.reached, plan.shell, 38, w) }},
 		{"the nodes reached", func() { w.queue = n.flood(n.sinus, plan.shut, plan.reached, w.queue) }},
 	} {
 		if allocated := testing.AllocsPerRun(5, search.run); allocated > 0 { // it runs once before it counts

@@ -166,6 +166,12 @@ func (n *network) place(set LesionSet, closedOstium bool, w *work) placed {
 	return p
 }
 
+// changed reports whether a chamber, left 0 or right 1, is other than without lesions: something there is severed, or the beat does not
+// come there.
+func (p placed) changed(n *network, side int) bool {
+	return p.touched[side] || !p.reached[[]int32{n.posterior[0], n.av}[side]]
+}
+
 // spreadFrom finds what does not conduct and what the sinus node still reaches.
 func (n *network) spreadFrom(p *placed, closedOstium bool, w *work) {
 	w.shut, w.shell, w.reached = append(w.shut[:0], p.severed...), w.shell[:0], sized(w.reached, n.size())

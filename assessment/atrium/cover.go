@@ -137,23 +137,25 @@ func (c *cover) through(start int32, open uint64, slack float64) {
 		}
 		layer := state / c.count
 		at := state - layer*c.count
+		late := false
 		for others := w.here[at]; others != 0; others &= others - 1 {
 			other := int32(bits.TrailingZeros64(others))
 			p, back := layer^other, other*c.count+at
-			if length := far + s.at[back].distance; length < w.meets[p].length {
+			length := far + s.at[back].distance
+			if length < w.meets[p].length {
 				w.meets[p].length, w.meets[p].u, w.meets[p].v = length, state, back
 				if open&(1<<p) != 0 && length+2*slack < w.bounds[p] {
 					w.bounds[p] = length + 2*slack
 					reach = c.reach(open)
 				}
 			}
+			late = late || far-s.at[back].distance > w.allow[p]
 		}
 		if w.here[at] == 0 {
 			w.first[at] = layer
 		}
 		w.here[at] |= 1 << layer
-		first := w.first[at]
-		if far-s.at[first*c.count+at].distance > w.allow[layer^first] {
+		if late {
 			continue
 		}
 		for _, h := range w.hops[w.hopFrom[at]:w.hopFrom[at+1]] {

@@ -35,25 +35,23 @@ func (n *network) hazards(drawn []DrawnLesion) []Hazard {
 	return list
 }
 
-// nearestTo is the place on a line that comes nearest to another line: where they cross, or next to an end of an arc of either.
+// nearestTo is the place on a line that comes nearest to another line: where they cross, or next to a point of either.
 func (c cut) nearestTo(other cut) place {
 	best := place{angle: infinite}
-	take := func(at, from Vec) {
-		if angle := at.angle(from); angle < best.angle {
-			best = place{at: at, angle: angle}
+	for _, p := range c.path {
+		if near := nearestLesion(p, []cut{other}); near.angle < best.angle {
+			best = place{at: p, angle: near.angle}
+		}
+	}
+	for _, p := range other.path {
+		if near := nearestLesion(p, []cut{c}); near.angle < best.angle {
+			best = near
 		}
 	}
 	c.arcs(func(a, b Vec) {
 		other.arcs(func(p, q Vec) {
-			switch {
-			case best.angle == 0:
-			case cross(a, b, p, q):
+			if cross(a, b, p, q) {
 				best = place{at: crossing(a, b, p, q)}
-			default:
-				take(a, nearestOnArc(a, p, q))
-				take(b, nearestOnArc(b, p, q))
-				take(nearestOnArc(p, a, b), p)
-				take(nearestOnArc(q, a, b), q)
 			}
 		})
 	})

@@ -50,30 +50,18 @@ func (n *network) overTriangles(node int32, l link, far float64, shut []bool, s 
 	if int(l.edge-edges) >= len(m.edges) {
 		return far // a strip
 	}
-	for _, t := range m.facing[l.edge-edges] {
-		third, opposite, beside := m.corner(t, node-nodes, l.to-nodes)
-		reached := s.at[third+nodes].distance
+	for _, f := range m.flanks[l.edge-edges] {
+		opposite, beside := f.sides[0], f.sides[1] // the edges from the third corner to the link's end and to its start
+		if m.edges[l.edge-edges][0] != l.to-nodes {
+			opposite, beside = beside, opposite
+		}
+		reached := s.at[f.corner+nodes].distance
 		if reached == infinite || shut[opposite+edges] || shut[beside+edges] {
 			continue
 		}
 		far = min(far, through(s.at[node].distance, reached, l.length, m.length[opposite], m.length[beside]))
 	}
 	return far
-}
-
-// corner is the third corner of a triangle with corners a and c, the edge from it to c, and the edge from it to a.
-func (m *mesh) corner(triangle, a, c int32) (third, toC, toA int32) {
-	corners, sides := m.triangles[triangle], m.sides[triangle]
-	for k := range 3 {
-		if third = corners[k]; third != a && third != c {
-			toC, toA = sides[k], sides[(k+2)%3] // side k joins corners k and k+1
-			if corners[(k+1)%3] == a {
-				toC, toA = toA, toC
-			}
-			break
-		}
-	}
-	return third, toC, toA
 }
 
 // through is the distance at corner C of a triangle from those at A and B; infinite where the way to C does not pass between A and B.

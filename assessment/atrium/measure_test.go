@@ -77,7 +77,9 @@ func TestSubstrate(t *testing.T) {
 	}
 	w := &work{}
 	n.march(0, shell, w)
-	if share := n.wide(whole, shell, 10, w); share != [2]float64{100, 100} {
-		t.Errorf("on a sphere without rims all is wide, not %v %%", share)
+	for _, m := range []*mesh{n.left, n.right} {
+		if share := n.wide(m, whole, shell, 10, w); share != 100 {
+			t.Errorf("on a sphere without rims all is wide, not %v %%", share)
+		}
 	}
 }

@@ -100,11 +100,11 @@ func (c *cover) follow(nodes []int32, shell []bool) (pattern uint64, open bool) 
 	return pattern, true
 }
 
-// guess grows the tree of shortest paths from the middle of each arc: an edge between two branches closes a loop, and the shortest loop
-// of a pattern is seldom shorter than the shortest of these.
+// guess grows the tree of shortest paths from the middle of the shortest arcs: an edge between two branches closes a loop, and the shortest
+// loop of a pattern is seldom much shorter than the shortest of these.
 func (c *cover) guess(shell []bool) {
 	guesses := map[uint64]loop{}
-	for _, a := range c.drawn {
+	for _, a := range c.drawn[:min(2, len(c.drawn))] {
 		c.w.places = c.places(c.w.places[:0], a.edges)
 		if len(c.w.places) == 0 {
 			continue // the arc crosses no tissue

@@ -10,6 +10,7 @@ type sphere struct {
 	triangles [][3]int32 // node indexes, counter-clockwise seen from outside
 	sides     [][3]int32 // edge indexes; side k joins nodes k and k+1 of the triangle
 	facing    [][2]int32 // the two triangles on either side of each edge
+	flanks    [][2]flank // the same two as seen from the edge
 	from      []int32    // star of node i: star[from[i]:from[i+1]]
 	star      []spoke    // edges leaving each node
 	area      []float64  // of the unit sphere belonging to each node: a third of its triangles
@@ -25,6 +26,12 @@ type patch struct {
 
 // spoke is one edge seen from a node.
 type spoke struct{ edge, to int32 }
+
+// flank is a triangle seen from one of its edges: the corner off the edge, and the edges from there to the ends of the edge.
+type flank struct {
+	corner int32
+	sides  [2]int32
+}
 
 func icosahedron() ([]Vec, [][3]int) {
 	g := (1 + math.Sqrt(5)) / 2
@@ -138,6 +145,7 @@ func (s *sphere) connect() {
 			s.area[a] += third
 		}
 	}
+	s.flank()
 	s.from = make([]int32, len(s.nodes)+1)
 	for i := range s.nodes {
 		s.from[i+1] = s.from[i] + degree[i]
@@ -149,6 +157,26 @@ func (s *sphere) connect() {
 		s.star[next[a]], s.star[next[b]] = spoke{int32(e), b}, spoke{int32(e), a}
 		next[a]++
 		next[b]++
+	}
+}
+
+// flank derives the flanks of each edge.
+func (s *sphere) flank() {
+	s.flanks = make([][2]flank, len(s.edges))
+	for e, ends := range s.edges {
+		for i, t := range s.facing[e] {
+			for k := range 3 {
+				corner := s.triangles[t][k]
+				if corner == ends[0] || corner == ends[1] {
+					continue
+				}
+				f := flank{corner, [2]int32{s.sides[t][k], s.sides[t][(k+2)%3]}} // side k joins corners k and k+1
+				if s.triangles[t][(k+1)%3] != ends[0] {
+					f.sides[0], f.sides[1] = f.sides[1], f.sides[0]
+				}
+				s.flanks[e][i] = f
+			}
+		}
 	}
 }
 

@@ -12,7 +12,7 @@ type chamberLoops struct {
 // circuits finds the loops of a chamber.
 func (n *network) circuits(m *mesh, plan placed, closedOstium bool, w *work) chamberLoops {
 	side := boolIndex(m == n.right)
-	if plan.touched[side] || !plan.reached[[]int32{n.posterior[0], n.av}[side]] {
+	if plan.changed(n, side) {
 		return n.search(m, plan, closedOstium, n.intactLoops(side), w)
 	}
 	return *n.intactLoops(side)
