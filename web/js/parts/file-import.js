@@ -31,7 +31,7 @@ export function FileImport({ start, confirm, busy, problem, onGiven }) {
     ${refused.length > 0 ? html`<div class="fault-summary" role="alert"><p class="strong">It was refused</p><ul>${refused.map(says => html`<li>${says}</li>`)}</ul></div>` : problem && html`<${Trouble} problem=${problem} />`}
     ${check.problem && html`<${Trouble} problem=${check.problem} />`}
     <div role="status">${yaml.trim() && check.result && (faults.length === 0 ? html`<p class="strong">No fault: it can go to review as it is.</p>`
-      : html`<p class="strong">${faults.length === 1 ? "1 fault" : `${faults.length} faults`}. A draft may have them; a review may not.</p>`)}</div>
+      : html`<p class="strong">${faults.length === 1 ? "1 fault" : `${faults.length} faults`}. A draft may be unfinished, but what the program cannot read is refused.</p>`)}</div>
     ${faults.length > 0 && html`<${NumberedFile} yaml=${check.of?.yaml || yaml} faults=${faults} onGo=${(/** @type {Api.CheckFault} */ fault) => goTo(box.current, yaml, fault)} />`}
     <button type="button" class="main-act" disabled=${busy || !yaml.trim()} onClick=${() => onGiven(yaml)}>${confirm}</button>
   </div>`;
