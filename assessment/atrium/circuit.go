@@ -7,10 +7,11 @@ import (
 
 // Circuits are found in three steps.
 //
-//  1. Fuse: find the holes of the tissue (hole.go). One of them, with the valve annulus, is the reference. From each other hole an arc
-//     is drawn to it. A closed path's side pattern is the set of arcs it crosses an odd number of times: two paths with the same pattern
-//     part the holes in the same way. The coronary sinus strip along the annulus, which runs outside the shell, counts as one more arc.
-//  2. Search: find the shortest closed paths: a basis (loop.go) and what it leaves out (cover.go).
+//  1. Fuse: find the holes of the tissue (hole.go). One of them, with the valve annulus, is the reference. From each other hole a way
+//     is drawn to it, over arcs from hole to hole (arc.go). A closed path's side pattern is the set of ways it crosses an odd number of
+//     times: two paths with the same pattern part the holes in the same way. The coronary sinus strip along the annulus, which runs
+//     outside the shell, counts as one more arc.
+//  2. Search: find the shortest closed path of each pattern that matters (settle.go says which, cover.go finds them).
 //  3. Report: leave out a path that is no shorter than two smaller circuits joined at a point, unless it is one that the lines turn on.
 //
 // A good plan has fused nearly everything, has few arcs, and so costs almost nothing to check.

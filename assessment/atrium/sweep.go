@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// sweep stands in for basis and compose where there are too many loose lines to unroll the tissue: from every place on every arc it
-// grows the whole tree and keeps the shortest loop of each pattern that one edge closes. Those of a basis are exact (Erickson and
-// Whittlesey 2005, greedy optimal homotopy and homology generators); others may be a little long.
+// sweep stands in where there are too many loose lines to unroll the tissue: from every place on every arc it grows the whole tree and
+// keeps the shortest loop of each pattern that one edge closes. The shortest independent ones are exact (Erickson and Whittlesey 2005,
+// greedy optimal homotopy and homology generators); others may be a little long.
 func (t *tissue) sweep(n *network, shell []bool, w *work, best map[uint64]loop) {
 	w.places = w.places[:0]
 	for _, a := range t.drawn {

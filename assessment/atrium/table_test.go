@@ -146,6 +146,16 @@ func TestVerdicts(t *testing.T) {
 	if got := (LesionSet{ConductionVelocityMPerS: 0.90, RefractoryPeriodMS: 242}).wavelength(); math.Round(got) != 218 {
 		t.Errorf("wavelength without AF = %v mm, want 218", got)
 	}
+	if got := (LesionSet{ConductionVelocityMPerS: 0.80, RefractoryPeriodMS: 199}).wavelength(); math.Round(got) != 159 {
+		t.Errorf("wavelength of remodelled atria in sinus rhythm = %v mm, want 159 (0.80 m/s, from memory, x 199 ms)", got)
+	}
+	foci := 0.0
+	for _, n := range fociInVein {
+		foci += n
+	}
+	if foci != 65 {
+		t.Errorf("%v foci in the veins, want 65 of 69 (Haissaguerre 1998, 10.1056/NEJM199809033391003)", foci)
+	}
 	remodelled := LesionSet{}.wavelength()
 	if math.Round(remodelled) != 119 {
 		t.Errorf("default wavelength = %v mm, want 119", remodelled)
