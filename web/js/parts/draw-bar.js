@@ -9,16 +9,20 @@ import { points } from "./use-draft.js";
 /** @param {{atrium: import("../model/atrium.js").Atrium, drawing: Drawing}} props */
 export function DrawBar({ atrium, drawing: pen }) {
   useFocusKept(pen);
-  if (pen.draft) return html`<${Open} atrium=${atrium} pen=${pen} />`;
-  return html`
-    ${pen.edited >= 0 && html`<${PointSteps} pen=${pen} />`}
-    <div class="draw-bar">
-      ${pen.edited >= 0 && html`<${PointTools} pen=${pen} />`}
-      <div class="bar">
-        <button type="button" class="quiet begin" onClick=${() => pen.begin(false)}>Draw a line</button>
-        <button type="button" class="quiet" onClick=${() => pen.begin(true)}>Draw a ring</button>
-      </div>
-    </div>`;
+  if (pen.draft) return html`<${HowTo} atrium=${atrium} pen=${pen} />`;
+  return html`<div class="draw-bar">
+    ${pen.edited >= 0 && html`<${PointTools} pen=${pen} />`}
+    <div class="bar">
+      <button type="button" class="quiet begin" onClick=${() => pen.begin(false)}>Draw a line</button>
+      <button type="button" class="quiet" onClick=${() => pen.begin(true)}>Draw a ring</button>
+    </div>
+  </div>`;
+}
+
+/** What is wanted at any moment of drawing and moving points: it stays in sight with the map. @param {{drawing: Drawing}} props */
+export function DrawActs({ drawing: pen }) {
+  if (pen.draft) return html`<${Finishing} pen=${pen} />`;
+  return pen.edited >= 0 ? html`<${PointSteps} pen=${pen} />` : null;
 }
 
 /** When the control that had the focus is gone, the focus goes to what comes next: the drawing, the chosen point, or beginning again. @param {Drawing} pen */
@@ -33,22 +37,26 @@ function useFocusKept(pen) {
   }, [Boolean(pen.draft), pen.edited]);
 }
 
+/** @param {{pen: Drawing}} props */
+function Finishing({ pen }) {
+  const ring = Boolean(pen.draft?.now.closed);
+  return html`<div class="draw-acts open" tabindex="-1" role="group" aria-label=${ring ? "Drawing a ring" : "Drawing a line"}>
+    <button type="button" disabled=${!pen.ready} onClick=${pen.finish}>${ring ? "Close the ring" : "Finish"}</button>
+    <button type="button" class="quiet" onClick=${pen.cancel}>Cancel drawing</button>
+    <span class="strong">${points(pen.draft?.now.path.length || 0)}.</span>
+  </div>`;
+}
+
 /** @param {{atrium: import("../model/atrium.js").Atrium, pen: Drawing}} props */
-function Open({ atrium, pen }) {
+function HowTo({ atrium, pen }) {
   const ring = Boolean(pen.draft?.now.closed);
   const hint = ring ? "Tap the map for each point of the ring, or pull along its way; it closes itself. Finish with Enter, a double tap or the button."
     : "Tap the map for each point, or pull along the line's way. An end within 3 mm of an opening or a lesion joins it. Finish with Enter, a double tap or the button.";
-  return html`
-    <div class="draw-acts open" tabindex="-1" role="group" aria-label=${ring ? "Drawing a ring" : "Drawing a line"}>
-      <button type="button" disabled=${!pen.ready} onClick=${pen.finish}>${ring ? "Close the ring" : "Finish"}</button>
-      <button type="button" class="quiet" onClick=${pen.cancel}>Cancel drawing</button>
-      <span class="strong">${points(pen.draft?.now.path.length || 0)}.</span>
-    </div>
-    <section class="draw-bar open" aria-label="How to draw">
-      <p class="draw-hint">${hint}</p>
-      ${ring ? html`<${RoundOpenings} atrium=${atrium} pen=${pen} />` : html`<${BetweenLandmarks} atrium=${atrium} pen=${pen} />`}
-      <${PointByPoint} atrium=${atrium} pen=${pen} />
-    </section>`;
+  return html`<section class="draw-bar open" aria-label="How to draw">
+    <p class="draw-hint">${hint}</p>
+    ${ring ? html`<${RoundOpenings} atrium=${atrium} pen=${pen} />` : html`<${BetweenLandmarks} atrium=${atrium} pen=${pen} />`}
+    <${PointByPoint} atrium=${atrium} pen=${pen} />
+  </section>`;
 }
 
 const steps = /** @type {[string, number, number, string][]} */ ([["left", -1, 0, "←"], ["up", 0, 1, "↑"], ["down", 0, -1, "↓"], ["right", 1, 0, "→"]]);

@@ -4,7 +4,7 @@ import { workOf } from "../model/recognised.js";
 import { ActivationBar } from "./activation-bar.js";
 import { AtrialMap } from "./atrial-map.js";
 import { Caution } from "./caution.js";
-import { DrawBar } from "./draw-bar.js";
+import { DrawActs, DrawBar } from "./draw-bar.js";
 import { FaultSummary } from "./fault-summary.js";
 import { LesionTable } from "./lesion-table.js";
 import { PatientFacts } from "./patient-facts.js";
@@ -31,6 +31,7 @@ export function PlanMap({ atrium, planning, result, stale = false, act, activati
   return html`<section class="drawing" aria-label="Map of the plan">
     <div class="map-stick" ref=${map}>
       <${AtrialMap} atrium=${atrium} lesions=${pen ? pen.shown : plan.lesions} appendage=${plan.left_appendage.state} result=${result} stale=${stale} lit=${lit} onPick=${pick} pen=${pen} activation=${activation} />
+      ${pen && html`<${DrawActs} drawing=${pen} />`}
       ${activation?.on && html`<${ActivationBar} of=${activation} result=${stale ? undefined : result} />`}
     </div>
     ${pen && html`<${DrawBar} atrium=${atrium} drawing=${pen} />`}
