@@ -29,14 +29,14 @@ func TestOmissionsOfThePack(t *testing.T) {
 	seen := map[assessment.OmissionID]int{}
 	for _, s := range pack.Scenarios() {
 		for _, answer := range s.Expert {
-			for _, o := range assessment.Omissions(s, grade(t, s, answer.Plan), answer.Plan) {
+			for _, o := range assessment.Omissions(s, gradeOn(t, coarse(), s, answer.Plan), answer.Plan) {
 				if o.Made {
 					t.Errorf("%s, expert %q: %s", s.ID, answer.Title, o.ID)
 				}
 			}
 		}
 		for _, answer := range s.Flawed {
-			made := omissionsMade(assessment.Omissions(s, grade(t, s, answer.Plan), answer.Plan))
+			made := omissionsMade(assessment.Omissions(s, gradeOn(t, coarse(), s, answer.Plan), answer.Plan))
 			for _, id := range made {
 				seen[id]++
 			}
