@@ -245,8 +245,6 @@ func changePolicy(v *visitor) {
 	v.press("What changes")
 	v.press("Preview what changes")
 	v.see("scenarios compared")
-	v.press("Stop") // all of them take a while on two noisy cores
-	v.see("Stopped after")
 	v.audit("what a policy changes")
 	v.press("Add this version")
 	v.see("our-scope-policy, version 3")

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { html } from "../lib/html.js";
 import { capital, named, Word, word } from "../lib/words.js";
-import { gradeOf } from "../model/check.js";
+import { gradeOf, lines } from "../model/check.js";
 import { policyPath } from "../model/policy.js";
 import { answerName, askWords, kinds } from "../model/scenario-draft.js";
 import { AnswerGrade, wantedWords } from "./answers-editor.js";
@@ -31,7 +31,7 @@ export function EditionReading({ scenario, pattern, atrium }) {
     <h2>Answers and their grades</h2>
     ${check.result && html`<p class="small">Graded under <a href=${policyPath(check.result)}>scope policy ${check.result.policy}, version ${check.result.policy_version}</a>, in force today.</p>`}
     ${check.problem && html`<${Trouble} problem=${check.problem} />`}
-    ${(check.result?.faults || []).length > 0 && html`<div class="notice"><p class="strong">The check finds</p><ul>${check.result?.faults.map(fault => html`<li>${[fault.field, fault.message].filter(Boolean).join(": ")}</li>`)}</ul></div>`}
+    ${(check.result?.faults || []).length > 0 && html`<div class="notice"><p class="strong">The check finds</p><ul>${lines(check.result?.faults || [], scenario).map(({ says }) => html`<li>${says}</li>`)}</ul></div>`}
     ${kinds.map(kind => html`<section key=${kind} aria-label=${kind === "expert" ? "Expert plans" : "Flawed plans"}>
       <h3>${kind === "expert" ? "Expert plans" : "Flawed plans"}</h3>
       ${scenario[kind].length === 0 && html`<p>None.</p>`}
@@ -48,7 +48,7 @@ function Answer({ scenario, place, atrium, check, stale }) {
   const [open, setOpen] = useState(place.kind === "expert" && place.index === 0);
   const { plan } = scenario[place.kind][place.index], grade = gradeOf(check, scenario, place);
   return html`<details class="answer-details" open=${open} onToggle=${(/** @type {any} */ event) => setOpen(event.currentTarget.open)}>
-    <summary><span class="grade-letter">${grade?.letter || "-"}</span><span class="row-main">${answerName(scenario, place)}<small>${wantedWords(scenario, check, place)}${grade && !grade.ok ? ": not as it should be" : ""}</small></span></summary>
+    <summary><span class="grade-letter">${grade?.letter || "-"}</span><span class="row-main">${answerName(scenario, place)}<small>${wantedWords(scenario, check, place)}${grade && !grade.ok ? ": not as it should be" : ""}</small></span><span class="amount show-hide">${open ? "Hide" : "Show"}</span></summary>
     ${open && html`<div class="two">
       <div><${AtrialMap} atrium=${atrium} lesions=${plan.lesions} appendage=${plan.left_appendage.state} /></div>
       <div>${place.kind === "expert" && html`<p>${scenario.expert[place.index].why}</p>`}
