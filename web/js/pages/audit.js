@@ -11,6 +11,8 @@ const acts = {
   "case.create": "began a case", "case.edit": "changed a draft", "case.submit": "submitted a case", "case.return": "returned a case", "case.sign-off": "signed off a case",
   "case.withdraw": "withdrew a case", "plan.submit": "submitted a plan", "standard.add": "added a standard", "programme.create": "founded the programme",
   "person.create": "added a person", "person.password": "set a password", "membership.add": "added a membership", "token.create": "made an access token", "token.revoke": "revoked an access token",
+  "edition.create": "began a scenario", "edition.edit": "wrote in a scenario", "edition.submit": "submitted a scenario for review", "edition.return": "returned a scenario",
+  "edition.approve": "approved a scenario", "edition.retire": "retired a scenario", "edition.revise": "began the next version of a scenario", "scope-policy.add": "added a scope policy", "sitting.start": "began a test", "sitting.save": "saved a plan in a test",
   "session.create": "signed in", "session.delete": "signed out",
 };
 
@@ -28,7 +30,9 @@ export function AuditPage() {
 
 /** @param {Api.AuditEntry} entry */
 function link({ object, object_id: id }) {
-  const words = `${object.replaceAll("-", " ")} ${id}`;
+  const words = `${object === "edition" ? "scenario" : object.replaceAll("-", " ")} ${id}`;
+  if (object === "edition") return html`<a href=${`/library/${id}`}>${words}</a>`;
+  if (object === "scope-policy") return html`<a href=${`/scope-policies/${id}`}>${words}</a>`;
   if (object === "case") return html`<a href=${`/cases/${id}`}>${words}</a>`;
   return object === "plan" ? html`<a href=${`/plans/${id}`}>${words}</a>` : words;
 }
