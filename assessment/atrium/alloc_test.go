@@ -7,7 +7,8 @@ import "testing"
 func TestSearchesDoNotAllocate(t *testing.T) {
 	n, tissue, plan, w := laidOut(coarse, LesionSet{Lesions: []Lesion{{Chamber: LeftAtrium, Path: []Vec{{0.2, -0.5, 0.8}, {0.1, -0.8, 0.5}}}}})
 	tissue.whole = n.intactLoops(0)
-	c := tissue.unroll(n, plan.shell, w)
+	c := tissue.unroll(n, w)
+	c.lay(plan.shell)
 	c.guess(plan.shell)
 	place, open := tissue.places(nil, tissue.drawn[0].edges)[0], uint64(0)
 	for p := range c.best {

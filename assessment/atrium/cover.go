@@ -37,8 +37,8 @@ type hop struct {
 	length   float64
 }
 
-// unroll lays out the layers.
-func (t *tissue) unroll(n *network, shell []bool, w *work) *cover {
+// unroll makes room for the layers.
+func (t *tissue) unroll(n *network, w *work) *cover {
 	layers := 1 << len(t.drawn)
 	c := &cover{tissue: t, w: w, n: n, count: int32(len(t.mesh.nodes)), best: make([]loop, layers), least: make([]float64, layers), limit: make([]float64, layers)}
 	for p := range c.best {
@@ -47,18 +47,23 @@ func (t *tissue) unroll(n *network, shell []bool, w *work) *cover {
 			c.limit[p] = infinite
 		}
 	}
-	w.cover.fit(n, layers*len(t.mesh.nodes))
+	return c
+}
+
+// lay lists the hops from each node that the searches take.
+func (c *cover) lay(shell []bool) {
+	w := c.w
+	w.cover.fit(c.n, len(c.best)*len(c.mesh.nodes))
 	w.hops, w.hopFrom = w.hops[:0], w.hopFrom[:0]
-	for node := t.nodes; node < t.nodes+c.count; node++ {
+	for node := c.nodes; node < c.nodes+c.count; node++ {
 		w.hopFrom = append(w.hopFrom, int32(len(w.hops)))
-		for _, l := range n.links[n.from[node]:n.from[node+1]] {
+		for _, l := range c.n.links[c.n.from[node]:c.n.from[node+1]] {
 			if !shell[l.edge] {
-				w.hops = append(w.hops, hop{l.to - t.nodes, int32(t.crosses[l.edge]), l.length})
+				w.hops = append(w.hops, hop{l.to - c.nodes, int32(c.crosses[l.edge]), l.length})
 			}
 		}
 	}
 	w.hopFrom = append(w.hopFrom, int32(len(w.hops)))
-	return c
 }
 
 // bound is the length from which on a loop of a pattern is of no interest.
@@ -129,37 +134,38 @@ func eachBit(set uint64) func(yield func(int) bool) {
 func (c *cover) through(start int32, open uint64, slack float64) {
 	w, s := c.w, &c.w.cover
 	reach := c.prepare(open, slack)
+	count, here, meets, allow := c.count, w.here, w.meets, w.allow // at hand for the inner loops
 	s.begin(start)
 	for state := s.pop(); state >= 0; state = s.pop() {
 		far := s.at[state].distance
 		if far > reach+s.width {
 			return // buckets are sorted, states within one are not
 		}
-		layer := state / c.count
-		at := state - layer*c.count
+		layer := state / count
+		at := state - layer*count
 		late := false
-		for others := w.here[at]; others != 0; others &= others - 1 {
+		for others := here[at]; others != 0; others &= others - 1 {
 			other := int32(bits.TrailingZeros64(others))
-			p, back := layer^other, other*c.count+at
+			p, back := layer^other, other*count+at
 			length := far + s.at[back].distance
-			if length < w.meets[p].length {
-				w.meets[p].length, w.meets[p].u, w.meets[p].v = length, state, back
+			if m := &meets[p]; length < m.length {
+				m.length, m.u, m.v = length, state, back
 				if open&(1<<p) != 0 && length+2*slack < w.bounds[p] {
 					w.bounds[p] = length + 2*slack
 					reach = c.reach(open)
 				}
 			}
-			late = late || far-s.at[back].distance > w.allow[p]
+			late = late || far-s.at[back].distance > allow[p]
 		}
-		if w.here[at] == 0 {
+		if here[at] == 0 {
 			w.first[at] = layer
 		}
-		w.here[at] |= 1 << layer
+		here[at] |= 1 << layer
 		if late {
 			continue
 		}
 		for _, h := range w.hops[w.hopFrom[at]:w.hopFrom[at+1]] {
-			to := (layer^h.flip)*c.count + h.to
+			to := (layer^h.flip)*count + h.to
 			if length := far + h.length; length <= reach && length < s.at[to].distance {
 				s.offer(to, state, -1, length)
 			}

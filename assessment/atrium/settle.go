@@ -5,15 +5,18 @@ import "slices"
 // settled finds the loops that no two others joined are as short as, and those always told. Of an intact chamber it finds the shortest
 // loop of every pattern: a cut only lengthens loops, so that those serve every lesion set.
 func (t *tissue) settled(n *network, shell []bool, w *work) []loop {
-	c := t.unroll(n, shell, w)
+	c := t.unroll(n, w)
 	open := uint64(1)<<(len(c.best)-1)<<1 - 2 // all patterns but that of nothing
 	if t.whole != nil {
 		open &^= c.inherit(shell)
 	}
-	c.guess(shell)
-	c.settle(open)
-	if doubts := c.doubts(); t.whole != nil && doubts != 0 {
-		c.settle(doubts)
+	if open != 0 {
+		c.lay(shell)
+		c.guess(shell)
+		c.settle(open)
+		if doubts := c.doubts(); t.whole != nil && doubts != 0 {
+			c.settle(doubts)
+		}
 	}
 	var found []loop
 	for p, l := range c.best {

@@ -49,7 +49,7 @@ func (n *network) tissue(m *mesh, plan placed, closedOstium bool, w *work) *tiss
 	t.reference = slices.IndexFunc(found, func(h hole) bool {
 		return slices.Contains(h.obstacles, MitralAnnulus) || slices.Contains(h.obstacles, TricuspidAnnulus)
 	})
-	if t.reference >= 0 {
+	if t.reference >= 0 && len(found) > 1 {
 		t.draw(of, alive, own, w)
 	}
 	t.arcs = len(found) - 1
