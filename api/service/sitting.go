@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"reflect"
-	"slices"
 	"time"
 
 	"isthmus/api/store"
@@ -253,45 +252,4 @@ func (h *scene) summaryOfSitting(s store.Sitting, scenario assessment.Scenario) 
 		Attempt: s.Attempt, PractisedBefore: s.PractisedBefore, StartedAt: s.StartedAt, EndsAt: s.EndsAt, ClosedAt: s.ClosedAt, ServerTime: h.now,
 		Status: s.Status, PlanID: s.PlanID,
 	}
-}
-
-// openTests are the tests in which the actor could still submit something, in whatever programme: what lesions do is the same everywhere.
-// A test in a programme where the actor is no trainee any more can never be submitted and does not count.
-func (h *scene) openTests() ([]store.OpenSitting, error) {
-	all, err := h.tx.OpenSittingsOf(h.actor.Person)
-	if err != nil {
-		return nil, err
-	}
-	var open []store.OpenSitting
-	for _, test := range all {
-		if assessment.PastEnd(test.EndsAt, h.now) {
-			continue
-		}
-		roles, err := h.tx.RolesOn(test.Programme, h.actor.Person, h.today)
-		if err != nil {
-			return nil, err
-		}
-		if slices.Contains(roles, string(policies.Trainee)) {
-			open = append(open, test)
-		}
-	}
-	return open, nil
-}
-
-// noOpenTest refuses with ErrTestOpen while the actor has a test open: call it in everything that could show what lesions do.
-func (h *scene) noOpenTest() error {
-	open, err := h.openTests()
-	if err == nil && len(open) > 0 {
-		return ErrTestOpen
-	}
-	return err
-}
-
-// underTest is the scenario of the actor's open test: lists leave its grades out. It is empty while no test is open.
-func (h *scene) underTest() (assessment.ScenarioID, error) {
-	open, err := h.openTests()
-	if err != nil || len(open) == 0 {
-		return "", err
-	}
-	return open[0].Scenario, nil
 }
