@@ -109,6 +109,7 @@ func planAndLearn(v *visitor) {
 	v.audit("planner")
 	v.press("Submit for grading")
 	v.see("Points are taken from 100") // said below a grade only
+	v.press("Why, source and evidence")
 	v.see("a plan that stops here is B or B+ work")
 	v.see("For education. Not advice on a patient.")
 	v.audit("grade")

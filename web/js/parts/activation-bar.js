@@ -31,7 +31,7 @@ export function ActivationBar({ of: activation, result }) {
 /** @param {{activation: Activating, shape: import("../model/isochrones.js").Activation}} props */
 function Player({ activation: { time }, shape }) {
   const [playing, setPlaying] = useState(false);
-  const end = Math.ceil(shape.latest), ms = Math.min(time.value, end);
+  const end = Math.ceil(shape.latest / arrow) * arrow, ms = Math.min(Math.round(time.value / arrow) * arrow, end); // as the slider has it
   useLayoutEffect(() => { // not after the next frame: what is paused stands still
     if (!playing) return undefined;
     let last = 0, frame = requestAnimationFrame(function step(now) {
