@@ -264,6 +264,7 @@ func clashOfDevices(v, other *visitor, sitting string) {
 	v.see("Saved at")
 	other.press("Excised")
 	other.see("Your plan was changed elsewhere")
+	other.audit("two versions on a phone")
 	other.press("Take the one saved elsewhere")
 	other.gone("Your plan was changed elsewhere")
 	if state := eval[string](other, `document.querySelector("[data-field='left_appendage.state'] input:checked").value`); state != "kept" {

@@ -1,5 +1,5 @@
 // Everything wrong with a form, above it, each line leading to its field.
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { html } from "../lib/html.js";
 
 /**
@@ -7,7 +7,7 @@ import { html } from "../lib/html.js";
  */
 export function FaultSummary({ faults, title = "This cannot be sent yet" }) {
   const box = useRef(/** @type {HTMLElement | null} */ (null));
-  useEffect(() => { if (faults.length > 0) box.current?.focus(); }, [faults]);
+  useLayoutEffect(() => { if (faults.length > 0) box.current?.focus(); }, [faults]); // at once: never away from what the person has gone on to
   if (faults.length === 0) return null;
   const go = (/** @type {string} */ field) => (/** @type {Event} */ event) => {
     event.preventDefault();

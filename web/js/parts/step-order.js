@@ -1,5 +1,5 @@
 // Putting the steps of an operation in order: with buttons, or with Alt and the arrow keys. Nothing needs to be pulled.
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { addStep, moveStep, removeStep } from "../acts/answers.js";
 import { announce } from "../lib/announce.js";
 import { html } from "../lib/html.js";
@@ -9,7 +9,7 @@ import { named } from "../lib/words.js";
 export function StepOrder({ steps, order, onAct, faults }) {
   const list = useRef(/** @type {HTMLElement | null} */ (null));
   const focus = useRef("");
-  useEffect(() => { // the button that was pressed moves with its step; its focus must not get lost
+  useLayoutEffect(() => { // the button that was pressed moves with its step; its focus must not get lost
     if (focus.current) /** @type {HTMLElement | null} */ (list.current?.querySelector(focus.current))?.focus();
     focus.current = "";
   });
