@@ -60,7 +60,7 @@ const mostMonths = 480
 const caseKeyLength = 64
 
 // Validate reports every mistake in a follow-up: what is missing, out of the closed lists, contradictory, or names a patient.
-func (f FollowUp) Validate() strict.Faults {
+func (f FollowUp) Validate(kept ...Override) strict.Faults {
 	c := recordChecker{}
 	if f.Month < 1 || f.Month > mostMonths {
 		c.Add("month", "must be 1 to %d, not %d", mostMonths, f.Month)
@@ -97,7 +97,7 @@ func (f FollowUp) Validate() strict.Faults {
 	if f.CaseKey != "" && !isCaseKey(f.CaseKey) {
 		c.Add("case_key", "must be the %d hexadecimal digits the browser makes, never a record number", caseKeyLength)
 	}
-	checkText(&c.Faults, "note", f.Note, 0, maxNote)
+	checkText(&c.Faults, "note", f.Note, 0, maxNote, kept...)
 	return c.Faults
 }
 

@@ -23,9 +23,9 @@ var (
 )
 
 // NewCase starts a draft. The record may be unfinished; what is there must be valid (the error is strict.Faults).
-func NewCase(id CaseID, programme ProgrammeID, trainee PersonID, record Record, settings Settings, now time.Time) (Case, error) {
+func NewCase(id CaseID, programme ProgrammeID, trainee PersonID, record Record, settings Settings, now time.Time, kept ...Override) (Case, error) {
 	now = instant(now)
-	if faults := record.ValidateDraft(settings, DayOf(now)); faults.Err() != nil {
+	if faults := record.ValidateDraft(settings, DayOf(now), kept...); faults.Err() != nil {
 		return Case{}, faults
 	}
 	return Case{
@@ -35,11 +35,11 @@ func NewCase(id CaseID, programme ProgrammeID, trainee PersonID, record Record, 
 
 // EditDraft replaces the record of a draft or of a returned case, which stays returned until it is submitted again. The error is a
 // named one or strict.Faults; the case is then unchanged.
-func EditDraft(c Case, record Record, settings Settings, now time.Time) (Case, error) {
+func EditDraft(c Case, record Record, settings Settings, now time.Time, kept ...Override) (Case, error) {
 	if err := c.mustBe(ErrNotDraft, CaseDraft, CaseReturned); err != nil {
 		return c, err
 	}
-	if faults := record.ValidateDraft(settings, DayOf(now)); faults.Err() != nil {
+	if faults := record.ValidateDraft(settings, DayOf(now), kept...); faults.Err() != nil {
 		return c, faults
 	}
 	c.Record, c.Computed, c.ContentHash = record.normal(), nil, ""
@@ -48,7 +48,7 @@ func EditDraft(c Case, record Record, settings Settings, now time.Time) (Case, e
 
 // Submit closes a draft or a returned case as its next version, bound by its content hash, and hands it to the supervisor. The error
 // is a named one or strict.Faults about the record, which must now be complete.
-func Submit(c Case, computed Computed, settings Settings, now time.Time) (Case, error) {
+func Submit(c Case, computed Computed, settings Settings, now time.Time, kept ...Override) (Case, error) {
 	if err := c.mustBe(ErrNotDraft, CaseDraft, CaseReturned); err != nil {
 		return c, err
 	}
@@ -57,7 +57,7 @@ func Submit(c Case, computed Computed, settings Settings, now time.Time) (Case, 
 		faults.Add("supervisor", "nobody supervises themselves: name the faculty member who did")
 		return c, faults
 	}
-	if faults := c.Record.Validate(settings, DayOf(now)); faults.Err() != nil {
+	if faults := c.Record.Validate(settings, DayOf(now), kept...); faults.Err() != nil {
 		return c, faults
 	}
 	c.Record = c.Record.normal()
@@ -67,14 +67,14 @@ func Submit(c Case, computed Computed, settings Settings, now time.Time) (Case, 
 }
 
 // Return hands a submitted case back to the trainee with the reason. Only the named supervisor can.
-func Return(c Case, by PersonID, reason string, now time.Time) (Case, error) {
+func Return(c Case, by PersonID, reason string, now time.Time, kept ...Override) (Case, error) {
 	if err := c.mustBe(ErrNotSubmitted, CaseSubmitted); err != nil {
 		return c, err
 	}
 	if err := c.mustBeSupervisedBy(by); err != nil {
 		return c, err
 	}
-	if err := CheckReason(reason); err != nil {
+	if err := CheckReason(reason, kept...); err != nil {
 		return c, err
 	}
 	c.Status = CaseReturned
@@ -83,11 +83,11 @@ func Return(c Case, by PersonID, reason string, now time.Time) (Case, error) {
 
 // Withdraw takes a case out of the evidence with the reason; the record, its versions and its sign-offs stay. Who may is the
 // business of the policies.
-func Withdraw(c Case, reason string, now time.Time) (Case, error) {
+func Withdraw(c Case, reason string, now time.Time, kept ...Override) (Case, error) {
 	if c.Status == CaseWithdrawn {
 		return c, ErrWithdrawn
 	}
-	if err := CheckReason(reason); err != nil {
+	if err := CheckReason(reason, kept...); err != nil {
 		return c, err
 	}
 	c.Status = CaseWithdrawn
@@ -95,17 +95,17 @@ func Withdraw(c Case, reason string, now time.Time) (Case, error) {
 }
 
 // CheckReason accepts a reason of 3 to 500 characters without identifiers of a patient. The error is ErrReasonMissing or strict.Faults.
-func CheckReason(reason string) error {
+func CheckReason(reason string, kept ...Override) error {
 	if strings.TrimSpace(reason) == "" {
 		return ErrReasonMissing
 	}
 	var faults strict.Faults
-	checkText(&faults, "reason", reason, 3, 500)
+	checkText(&faults, "reason", reason, 3, 500, kept...)
 	return faults.Err()
 }
 
-// checkText reports a text that is too short, too long or names a patient.
-func checkText(faults *strict.Faults, field, text string, least, most int) {
+// checkText reports a text that is too short, too long or names a patient other than in words that are kept.
+func checkText(faults *strict.Faults, field, text string, least, most int, kept ...Override) {
 	length := utf8.RuneCountInString(strings.TrimSpace(text))
 	switch {
 	case length < least:
@@ -113,9 +113,7 @@ func checkText(faults *strict.Faults, field, text string, least, most int) {
 	case length > most:
 		faults.Add(field, "must be at most %d characters, not %d", most, length)
 	}
-	for _, finding := range PrivacyScreen(text) {
-		faults.Add(field, "%q: %s", finding.Excerpt, finding.Reason)
-	}
+	faults.Join("", Screen(field, text, kept...))
 }
 
 // mustBe gives the error that says why the case is in none of the wanted states; otherwise when nothing more exact fits.

@@ -15,6 +15,8 @@ type Finding struct {
 	Kind    string `json:"kind"`
 	Excerpt string `json:"excerpt"`
 	Reason  string `json:"reason"`
+
+	Keepable bool `json:"keepable"` // whether a person may keep it and say why: see Override
 }
 
 // The kinds of identifier the screen looks for, each one of the list in 45 CFR 164.514(b)(2)(i).
@@ -117,7 +119,8 @@ func PrivacyScreen(text string) []Finding {
 	slices.SortFunc(spans, func(a, b span) int { return a.from - b.from })
 	findings := make([]Finding, len(spans))
 	for i, s := range spans {
-		findings[i] = Finding{Kind: s.kind, Excerpt: strings.TrimSpace(text[s.from:s.to]), Reason: reasons[s.kind]}
+		excerpt := strings.TrimSpace(text[s.from:s.to])
+		findings[i] = Finding{Kind: s.kind, Excerpt: excerpt, Reason: reasons[s.kind], Keepable: canBeKept(s.kind, excerpt)}
 	}
 	return findings
 }

@@ -18,17 +18,17 @@ const (
 
 // Validate reports everything that keeps a record from being submitted: what is missing, not in a closed list, contradictory, dated
 // after today, or names a patient.
-func (r Record) Validate(settings Settings, today Day) strict.Faults {
-	return r.check(settings, today, false)
+func (r Record) Validate(settings Settings, today Day, kept ...Override) strict.Faults {
+	return r.check(settings, today, false, kept)
 }
 
 // ValidateDraft reports what is wrong with the parts that are there; an unfinished record is no fault.
-func (r Record) ValidateDraft(settings Settings, today Day) strict.Faults {
-	return r.check(settings, today, true)
+func (r Record) ValidateDraft(settings Settings, today Day, kept ...Override) strict.Faults {
+	return r.check(settings, today, true, kept)
 }
 
 // check is both validations; a draft may leave any field empty.
-func (r Record) check(settings Settings, today Day, draft bool) strict.Faults {
+func (r Record) check(settings Settings, today Day, draft bool, kept []Override) strict.Faults {
 	c := recordChecker{draft: draft}
 	if r.Supervisor == "" && !draft {
 		c.Add("supervisor", "is required: name the faculty member who supervised")
@@ -62,7 +62,7 @@ func (r Record) check(settings Settings, today Day, draft bool) strict.Faults {
 		}
 	}
 	c.events(r.Events)
-	checkText(&c.Faults, "note", r.Note, 0, maxNote)
+	checkText(&c.Faults, "note", r.Note, 0, maxNote, kept...)
 	return c.Faults
 }
 

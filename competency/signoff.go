@@ -58,12 +58,12 @@ type Signer struct {
 
 // Validate reports what is wrong with a statement on a record: both scales 1 to 5, one thing to keep and one to change in 3 to 500
 // characters each, and exactly the record's steps.
-func (s Statement) Validate(r Record) strict.Faults {
+func (s Statement) Validate(r Record, kept ...Override) strict.Faults {
 	var faults strict.Faults
 	checkLevel(&faults, "help_given", s.HelpGiven)
 	checkLevel(&faults, "supervision_next", s.SupervisionNext)
-	checkText(&faults, "keep", s.Keep, 3, 500)
-	checkText(&faults, "change", s.Change, 3, 500)
+	checkText(&faults, "keep", s.Keep, 3, 500, kept...)
+	checkText(&faults, "change", s.Change, 3, 500, kept...)
 	checkSteps(&faults, s.Steps, StepsOf(r.Lesions, r.Appendage))
 	return faults
 }
@@ -77,7 +77,7 @@ func checkLevel(faults *strict.Faults, field string, level int) {
 // SignOffCase signs a submitted case: the signature carries name, time and meaning (21 CFR 11.50) and is bound to the exact content by
 // its hash (21 CFR 11.70). The role is computed anew from the steps the supervisor saw; the trainee's own account stays beside it.
 // The caller gives the sign-off its id. The error is a named one or strict.Faults about the statement; the case is then unchanged.
-func SignOffCase(c Case, by Signer, statement Statement, settings Settings, now time.Time) (Case, SignOff, error) {
+func SignOffCase(c Case, by Signer, statement Statement, settings Settings, now time.Time, kept ...Override) (Case, SignOff, error) {
 	if err := c.mustBe(ErrNotSubmitted, CaseSubmitted); err != nil {
 		return c, SignOff{}, err
 	}
@@ -91,7 +91,7 @@ func SignOffCase(c Case, by Signer, statement Statement, settings Settings, now 
 	if c.Computed == nil || c.ContentHash != ContentHash(c.Record) {
 		return c, SignOff{}, ErrContentChanged
 	}
-	if faults := statement.Validate(c.Record); faults.Err() != nil {
+	if faults := statement.Validate(c.Record, kept...); faults.Err() != nil {
 		return c, SignOff{}, faults
 	}
 	role, reason := RoleOf(statement.Steps, settings.RoleRule)

@@ -13,6 +13,11 @@ type Fault struct {
 	Column  int    `json:"column,omitempty"` // 1-based; 0 when unknown
 	Field   string `json:"field"`            // dotted path with indexes, for example lesions[2].energy
 	Message string `json:"message"`          // what is wrong and what to do
+
+	// Of words in a text that are refused: what they look like, the words, and whether a person may keep them with a reason.
+	Kind     string `json:"kind,omitempty"`
+	Excerpt  string `json:"excerpt,omitempty"`
+	Keepable bool   `json:"keepable,omitempty"`
 }
 
 // Faults is every mistake found in one input; it is an error when it is not empty.
