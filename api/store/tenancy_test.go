@@ -84,10 +84,17 @@ var walls = map[string]wall{
 		list, next, err := tx.Cases(south, store.CaseFilter{Trainee: ann}, store.Page{})
 		return list, errors.Join(err, noCursor(next))
 	}, nil},
-	"CountCases":     {func(tx *store.Tx) (any, error) { return tx.CountCases(south, ann) }, nil},
-	"TraineesOf":     {func(tx *store.Tx) (any, error) { return tx.TraineesOf(south, sue) }, nil},
-	"EvidenceFor":    {func(tx *store.Tx) (any, error) { return tx.EvidenceFor(south, ann) }, nil},
-	"EvidenceForAll": {func(tx *store.Tx) (any, error) { return tx.EvidenceForAll(south) }, nil},
+	"OverrideByID":  {func(tx *store.Tx) (any, error) { return errOnly(tx.OverrideByID(south, "o1")) }, store.ErrNotFound},
+	"OverrideKinds": {func(tx *store.Tx) (any, error) { return tx.OverrideKinds(south, "case", "c1", "record.note") }, nil},
+	"Overrides": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.Overrides(south, false, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"AddOverrideReview": {func(tx *store.Tx) (any, error) { return nil, tx.AddOverrideReview(south, "o1", sue, start) }, store.ErrReference},
+	"CountCases":        {func(tx *store.Tx) (any, error) { return tx.CountCases(south, ann) }, nil},
+	"TraineesOf":        {func(tx *store.Tx) (any, error) { return tx.TraineesOf(south, sue) }, nil},
+	"EvidenceFor":       {func(tx *store.Tx) (any, error) { return tx.EvidenceFor(south, ann) }, nil},
+	"EvidenceForAll":    {func(tx *store.Tx) (any, error) { return tx.EvidenceForAll(south) }, nil},
 	"IdempotencyKey": {func(tx *store.Tx) (any, error) {
 		row, _, err := tx.IdempotencyKey(south, ann, "key")
 		return row, err
@@ -115,7 +122,7 @@ var walls = map[string]wall{
 var noWall = []string{
 	"Audit", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
-	"CreateEdition", "AddScenarioVersion", "KeepScenarioVersion",
+	"CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
 
 // without removes the items that may be there.
@@ -165,6 +172,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.CreateSitting(sitting(north, "t1", ann, "tested", start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				addLive(tx, north, "own"),
+				tx.AddOverride(kept("o1", "name", start)),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),
 				tx.SaveIdempotencyKey(north, ann, "key", store.IdempotencyRow{Operation: "o", RequestHash: "h", ObjectID: "c1"}))
 		})
