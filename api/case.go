@@ -39,13 +39,21 @@ type OneCase struct {
 // recordBody is what a trainee enters of one operation.
 type recordBody struct {
 	Record competency.Record `json:"record" required:"true"`
+	Keeping
+}
+
+// newCaseBody is a record that may bring the id of its case.
+type newCaseBody struct {
+	ID     competency.CaseID `json:"id,omitempty" maxLength:"64" doc:"A UUID of version 7 made by the client, so that a case entered without a network can be sent again and again: the same id with the same record gives the case as it is by then, with another record it is refused."`
+	Record competency.Record `json:"record" required:"true"`
+	Keeping
 }
 
 func (s *server) registerCases() {
 	type creation struct {
 		InProgramme
 		Creating
-		Body recordBody
+		Body newCaseBody
 	}
 	type preview struct {
 		InProgramme
@@ -62,7 +70,7 @@ func (s *server) registerCases() {
 		summary: "Start the draft of a case", details: "The record may be unfinished. It carries no patient identity: free text is screened before it is saved.",
 		status: http.StatusCreated,
 	}, func(ctx context.Context, in *creation) (*caseMade, error) {
-		detail, err := s.Service.CreateCase(ctx, actor(ctx), in.Programme, service.CaseCreation{Record: in.Body.Record, IdempotencyKey: in.Key})
+		detail, err := s.Service.CreateCase(ctx, actor(ctx), in.Programme, service.CaseCreation{ID: in.Body.ID, Record: in.Body.Record, IdempotencyKey: in.Key, Overrides: in.Body.Overrides})
 		if err != nil {
 			return nil, err
 		}

@@ -13,10 +13,12 @@ import (
 
 // newPlan is an answer to a scenario.
 type newPlan struct {
+	ID       competency.PlanID     `json:"id,omitempty" maxLength:"64" doc:"A UUID of version 7 made by the client: the same id with the same plan gives the graded plan again, with another plan it is refused."`
 	Scenario assessment.ScenarioID `json:"scenario" required:"true" maxLength:"100"`
 	Version  int                   `json:"scenario_version,omitempty" minimum:"0" maximum:"1000000" doc:"The version that was shown; what is live when absent."`
 	Plan     assessment.Plan       `json:"plan" required:"true"`
 	Sitting  service.SittingID     `json:"sitting,omitempty" maxLength:"64" doc:"The open test it answers; absent for practice."`
+	Keeping
 }
 
 func (s *server) registerPlans() {
@@ -40,7 +42,7 @@ func (s *server) registerPlans() {
 		summary: "Submit a plan for a scenario and have it graded", details: "A plan and its grade never change. With a sitting it closes that test.", status: http.StatusCreated,
 	}, func(ctx context.Context, in *submission) (*made[service.Plan], error) {
 		plan, err := s.Service.SubmitPlan(ctx, actor(ctx), in.Programme, service.PlanSubmission{
-			Scenario: in.Body.Scenario, Version: in.Body.Version, Plan: in.Body.Plan, Sitting: in.Body.Sitting, IdempotencyKey: in.Key,
+			ID: in.Body.ID, Scenario: in.Body.Scenario, Version: in.Body.Version, Plan: in.Body.Plan, Sitting: in.Body.Sitting, IdempotencyKey: in.Key, Overrides: in.Body.Overrides,
 		})
 		if err != nil {
 			return nil, err

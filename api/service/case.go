@@ -56,15 +56,19 @@ type CaseFilter struct {
 	Status  competency.CaseStatus
 }
 
-// CaseCreation is what a trainee enters of one operation. The key, when given, makes a resend harmless.
+// CaseCreation is what a trainee enters of one operation. The id or the key, when given, makes a resend harmless; the id is a uuid v7 that
+// the client made, and the same id with the same record gives the case as it is by then.
 type CaseCreation struct {
-	Record         competency.Record `json:"record"`
-	IdempotencyKey string            `json:"-"`
+	ID             competency.CaseID     `json:"id,omitempty"`
+	Record         competency.Record     `json:"record"`
+	IdempotencyKey string                `json:"-"`
+	Overrides      []competency.Override `json:"overrides,omitempty"` // of what the privacy screen finds in record.note
 }
 
-// CreateCase starts a draft; it may be unfinished. The error is strict.Faults about the record, ErrKeyReused or ErrForbidden.
+// CreateCase starts a draft; it may be unfinished. The error is strict.Faults about the id or the record, ErrDuplicate when the id
+// names something else, ErrKeyReused or ErrForbidden.
 func (s *Service) CreateCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, in CaseCreation) (CaseDetail, error) {
-	o, err := onceFor(in.IdempotencyKey, "case.create", programme, in)
+	o, err := onceNamed(string(in.ID), in.IdempotencyKey, "case.create", programme, in)
 	if err != nil {
 		return CaseDetail{}, err
 	}
@@ -79,7 +83,7 @@ func (s *Service) CreateCase(ctx context.Context, actor Actor, programme compete
 			if err := check(h); err != nil {
 				return err
 			}
-			c, err := h.newCase(competency.CaseID(s.deps.NewID()), in.Record)
+			c, err := h.newCase(competency.CaseID(o.newID(s)), in)
 			if err != nil {
 				return err
 			}
@@ -94,8 +98,13 @@ func (s *Service) CreateCase(ctx context.Context, actor Actor, programme compete
 }
 
 // newCase makes, saves and audits a draft.
-func (h *scene) newCase(id competency.CaseID, record competency.Record) (competency.Case, error) {
-	c, err := competency.NewCase(id, h.programme.ID, h.actor.Person, record, h.programme.Settings, h.now)
+func (h *scene) newCase(id competency.CaseID, in CaseCreation) (competency.Case, error) {
+	at := recordOf(id)
+	kept, err := h.kept(at, in.Overrides)
+	if err != nil {
+		return competency.Case{}, err
+	}
+	c, err := competency.NewCase(id, h.programme.ID, h.actor.Person, in.Record, h.programme.Settings, h.now, kept...)
 	if err != nil {
 		return competency.Case{}, under("record", err)
 	}
@@ -103,6 +112,9 @@ func (h *scene) newCase(id competency.CaseID, record competency.Record) (compete
 		return competency.Case{}, err
 	}
 	if err := h.tx.CreateCase(c); err != nil {
+		return competency.Case{}, err
+	}
+	if err := h.saveKept(at, kept, noteOf(c)); err != nil {
 		return competency.Case{}, err
 	}
 	return c, h.tx.Audit("case", string(c.ID), nil, c)

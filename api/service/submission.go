@@ -9,20 +9,22 @@ import (
 	"isthmus/policies"
 )
 
-// PlanSubmission is a trainee's answer to a scenario. The key, when given, makes a resend harmless.
+// PlanSubmission is a trainee's answer to a scenario. The id (a uuid v7 of the client's) or the key, when given, makes a resend harmless.
 type PlanSubmission struct {
+	ID             competency.PlanID     `json:"id,omitempty"`
 	Scenario       assessment.ScenarioID `json:"scenario"`
 	Version        int                   `json:"scenario_version,omitempty"` // the one the trainee had in view; 0 for what is live
 	Plan           assessment.Plan       `json:"plan"`
 	Sitting        SittingID             `json:"sitting,omitempty"` // of the test that the plan answers; empty for practice
 	IdempotencyKey string                `json:"-"`
+	Overrides      []competency.Override `json:"overrides,omitempty"` // of what the privacy screen finds in plan.note
 }
 
-// SubmitPlan grades a plan and keeps both, for good; with a sitting it closes the test. The error is strict.Faults about scenario or plan
-// (its note is screened for identifiers of patients), ErrTestOpen for practice while a test is open, assessment.ErrSittingOver for a
+// SubmitPlan grades a plan and keeps both, for good; with a sitting it closes the test. The error is strict.Faults about id, scenario or
+// plan (its note is screened for identifiers of patients), ErrDuplicate when the id names something else, ErrTestOpen for practice while a test is open, assessment.ErrSittingOver for a
 // test that is not, ErrKeyReused or ErrForbidden.
 func (s *Service) SubmitPlan(ctx context.Context, actor Actor, programme competency.ProgrammeID, in PlanSubmission) (Plan, error) {
-	o, err := onceFor(in.IdempotencyKey, "plan.submit", programme, in)
+	o, err := onceNamed(string(in.ID), in.IdempotencyKey, "plan.submit", programme, in)
 	if err != nil {
 		return Plan{}, err
 	}
@@ -32,7 +34,9 @@ func (s *Service) SubmitPlan(ctx context.Context, actor Actor, programme compete
 		if err := h.may(policies.Plan, policies.Create, policies.Own); err != nil {
 			return err
 		}
-		by, refused = h.basisOf(in)
+		if by, refused = h.basisOf(in); refused == nil {
+			refused = h.keptInPlan(&by, in)
+		}
 		return nil
 	}
 	var plan Plan
@@ -80,9 +84,26 @@ func (h *scene) basisOf(in PlanSubmission) (by basis, err error) {
 	return by, err
 }
 
+// keptInPlan finds what may stay in the note of a plan: what the request overrides, and what was kept in the test already.
+func (h *scene) keptInPlan(by *basis, in PlanSubmission) error {
+	asked, err := h.kept(planOf(""), in.Overrides)
+	if err != nil || in.Sitting == "" {
+		by.kept = asked
+		return err
+	}
+	before, err := h.kept(textPlace{object: "sitting", id: string(in.Sitting)}, nil, freeText{"note", by.sitting.Plan.Note})
+	by.kept = append(asked, before...)
+	return err
+}
+
+// planOf is a plan as a place of free text.
+func planOf(id competency.PlanID) textPlace {
+	return textPlace{object: "plan", id: string(id), within: "plan"}
+}
+
 // gradeAndSave does the work of SubmitPlan outside, the saving inside one transaction.
 func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme competency.ProgrammeID, by basis, in PlanSubmission, o once) (Plan, error) {
-	if err := screen("plan.note", in.Plan.Note, maxNote); err != nil {
+	if err := under("plan", screenKept("note", in.Plan.Note, maxNote, by.kept)); err != nil {
 		return Plan{}, err
 	}
 	grade, err := assessment.GradePlan(s.deps.Model, by.scenario, in.Plan, by.policy)
@@ -102,8 +123,11 @@ func (s *Service) gradeAndSave(ctx context.Context, actor Actor, programme compe
 		if err != nil {
 			return err
 		}
-		plan.ID = competency.PlanID(s.deps.NewID())
+		plan.ID = competency.PlanID(o.newID(s))
 		if err := s.savePlan(h, &plan, o); err != nil {
+			return err
+		}
+		if err := h.saveKept(planOf(plan.ID), by.kept, freeText{"note", plan.Plan.Note}); err != nil {
 			return err
 		}
 		plan, err = h.planByID(plan.ID)
