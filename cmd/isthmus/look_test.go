@@ -1,0 +1,62 @@
+package main
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// looks are the screens of the planner and what belongs to it, with who looks and words that stand there once the page is read.
+var looks = []struct{ name, who, path, words string }{
+	{"today", "ines", "/", "What to do next"},
+	{"scenarios", "ines", "/scenarios", "Scenarios"},
+	{"planner", "noor", "/scenarios/persistent-mitral-repair", "Your plan"},
+	{"plans", "ines", "/plans", "plans"},
+	{"growth", "ines", "/growth", "By AF pattern"},
+	{"library", "tomasz", "/library", "Library"},
+	{"library edition", "tomasz", "/library/persistent-mitral-repair", "expert"},
+	{"scope policies", "amara", "/scope-policies", "policy"},
+	{"cohort", "amara", "/cohort", "Cohort"},
+	{"audit", "amara", "/audit", "Audit"},
+}
+
+// TestLooks walks the screens at the widths and in the colours the stories do not: the stories look at 390 and 1280 pixels in light.
+func TestLooks(t *testing.T) {
+	browser := openBrowser(t)
+	base, _ := serveDemo(t)
+	for _, look := range []struct {
+		name  string
+		width int64
+		dark  bool
+	}{{"light", 768, false}, {"dark", 390, true}, {"dark", 1440, true}} {
+		signedIn, v := "", (*visitor)(nil)
+		for _, page := range looks {
+			if page.who != signedIn {
+				v = newVisitor(t, browser, base, look.width)
+				if look.dark {
+					v.do(darkened())
+				}
+				signIn(v, page.who)
+				v.see(strings.ToUpper(page.who[:1]) + page.who[1:]) // the name stands at the top of every page
+				signedIn = page.who
+			}
+			v.visit(page.path)
+			v.see(page.words)
+			v.audit(page.name + " " + look.name)
+		}
+	}
+}
+
+// darkened asks for the dark colours, as a person's system does.
+func darkened() chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}},
+		})
+		return err
+	})
+}
