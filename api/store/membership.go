@@ -15,6 +15,7 @@ type Membership struct {
 	Person        competency.PersonID
 	Role          string
 	From, Until   competency.Day
+	KeptOut       bool `json:"-"` // filled when loaded: the person is deactivated in the programme
 }
 
 // Member is a person with the roles held in one programme.
@@ -37,8 +38,12 @@ type membershipRow struct {
 // TableName names the table.
 func (membershipRow) TableName() string { return "memberships" }
 
-// onDay holds for the memberships of a day.
-const onDay = "m.from_day <= ? AND (m.until_day = '' OR m.until_day >= ?)"
+// onDay holds for the memberships of a day, notKeptOut for those of members who are not deactivated; acting needs both.
+const (
+	onDay = "m.from_day <= ? AND (m.until_day = '' OR m.until_day >= ?) AND " + notKeptOut
+
+	notKeptOut = "NOT EXISTS (SELECT 1 FROM deactivations k WHERE k.programme_id = m.programme_id AND k.person_id = m.person_id AND k.status = 'in-force')"
+)
 
 // AddMembership gives a person a role. The error is ErrDuplicate when the same role begins on that day already, ErrReference when
 // programme or person is not there.
@@ -64,12 +69,13 @@ func (tx *Tx) EndMembership(programme competency.ProgrammeID, person competency.
 type membershipWithName struct {
 	Row           membershipRow `gorm:"embedded"`
 	ProgrammeName string
+	KeptOut       bool
 }
 
 // Memberships lists all of a person's memberships, past and future ones too, by programme.
 func (tx *Tx) Memberships(person competency.PersonID) ([]Membership, error) {
 	var rows []membershipWithName
-	err := tx.db.Table("memberships AS m").Select("m.*, p.name AS programme_name").Joins("JOIN programmes p ON p.id = m.programme_id").
+	err := tx.db.Table("memberships AS m").Select("m.*, p.name AS programme_name, NOT ("+notKeptOut+") AS kept_out").Joins("JOIN programmes p ON p.id = m.programme_id").
 		Where("m.person_id = ?", person).Order("p.name, m.programme_id, m.role, m.from_day").Find(&rows).Error
 	if err != nil {
 		return nil, translate("memberships", err)
@@ -77,9 +83,39 @@ func (tx *Tx) Memberships(person competency.PersonID) ([]Membership, error) {
 	list := make([]Membership, len(rows))
 	for i, named := range rows {
 		r := named.Row
-		list[i] = Membership{r.ProgrammeID, named.ProgrammeName, r.PersonID, r.Role, r.FromDay, r.UntilDay}
+		list[i] = Membership{r.ProgrammeID, named.ProgrammeName, r.PersonID, r.Role, r.FromDay, r.UntilDay, named.KeptOut}
 	}
 	return list, nil
+}
+
+// MembershipsIn lists all memberships of a programme, past and future ones too, of one person when given, by person, role and first day.
+func (tx *Tx) MembershipsIn(programme competency.ProgrammeID, person competency.PersonID) ([]Membership, error) {
+	query := tx.db.Where("programme_id = ?", programme)
+	if person != "" {
+		query = query.Where("person_id = ?", person)
+	}
+	var rows []membershipRow
+	if err := query.Order("person_id, role, from_day").Find(&rows).Error; err != nil {
+		return nil, translate("memberships", err)
+	}
+	list := make([]Membership, len(rows))
+	for i, r := range rows {
+		list[i] = Membership{Programme: r.ProgrammeID, Person: r.PersonID, Role: r.Role, From: r.FromDay, Until: r.UntilDay}
+	}
+	return list, nil
+}
+
+// SetMembershipEnd sets the last day of the role that begins on m's first day to m's last one. The error is ErrNotFound when there is none.
+func (tx *Tx) SetMembershipEnd(m Membership) error {
+	if err := tx.mayWrite(m.Programme); err != nil {
+		return err
+	}
+	changed := tx.db.Model(&membershipRow{}).
+		Where("programme_id = ? AND person_id = ? AND role = ? AND from_day = ?", m.Programme, m.Person, m.Role, m.From).Update("until_day", m.Until)
+	if changed.Error == nil && changed.RowsAffected == 0 {
+		return translate("set membership end", gorm.ErrRecordNotFound)
+	}
+	return translate("set membership end", changed.Error)
 }
 
 // RolesOn lists the roles a person holds in a programme on a day, sorted; none for who is no member then.

@@ -35,6 +35,24 @@ var walls = map[string]wall{
 		delete(names, sue)
 		return names, err
 	}, nil},
+	"MembershipsIn": {func(tx *store.Tx) (any, error) { return tx.MembershipsIn(south, ann) }, nil},
+	"SetMembershipEnd": {func(tx *store.Tx) (any, error) {
+		return nil, tx.SetMembershipEnd(store.Membership{Programme: south, Person: ann, Role: "trainee", From: "2026-01-01"})
+	}, store.ErrNotFound},
+	"InvitationByID":  {func(tx *store.Tx) (any, error) { return errOnly(tx.InvitationByID(south, "i1")) }, store.ErrNotFound},
+	"OpenInvitations": {func(tx *store.Tx) (any, error) { return tx.OpenInvitations(south) }, nil},
+	"SaveInvitation": {func(tx *store.Tx) (any, error) {
+		return nil, tx.SaveInvitation(invitation(south, "i1", "new@example.org"))
+	}, store.ErrNotFound},
+	"CreateInvitation": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CreateInvitation(invitation(south, "i1", "other@example.org"))
+	}, store.ErrDuplicate},
+	"RotationByID":         {func(tx *store.Tx) (any, error) { return errOnly(tx.RotationByID(south, "r1")) }, store.ErrNotFound},
+	"Rotations":            {func(tx *store.Tx) (any, error) { return tx.Rotations(south, ann) }, nil},
+	"EndRotation":          {func(tx *store.Tx) (any, error) { return nil, tx.EndRotation(south, "r1", "2026-12-31") }, store.ErrNotFound},
+	"DeleteRotation":       {func(tx *store.Tx) (any, error) { return nil, tx.DeleteRotation(south, "r1") }, store.ErrNotFound},
+	"Deactivated":          {func(tx *store.Tx) (any, error) { return tx.Deactivated(south) }, nil},
+	"LiftDeactivation":     {func(tx *store.Tx) (any, error) { return nil, tx.LiftDeactivation(south, ben) }, store.ErrNotFound},
 	"EndMembership":        {func(tx *store.Tx) (any, error) { return nil, tx.EndMembership(south, ann, "trainee", "2026-12-31") }, store.ErrNotFound},
 	"Standards":            {func(tx *store.Tx) (any, error) { return tx.Standards(south) }, nil},
 	"StandardByVersion":    {func(tx *store.Tx) (any, error) { return errOnly(tx.StandardByVersion(south, 1)) }, store.ErrNotFound},
@@ -122,7 +140,7 @@ var walls = map[string]wall{
 var noWall = []string{
 	"Audit", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
-	"CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
+	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
 
 // without removes the items that may be there.
@@ -172,6 +190,9 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.CreateSitting(sitting(north, "t1", ann, "tested", start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				addLive(tx, north, "own"),
+				tx.CreateInvitation(invitation(north, "i1", "new@example.org")),
+				tx.CreateRotation(store.Rotation{ID: "r1", Programme: north, Person: ann, Site: "Main", From: "2026-01-01", CreatedBy: dan, CreatedAt: start}),
+				tx.Deactivate(store.Deactivation{ID: "d1", Programme: north, Person: ben, By: dan, At: start}),
 				tx.AddOverride(kept("o1", "name", start)),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),
 				tx.SaveIdempotencyKey(north, ann, "key", store.IdempotencyRow{Operation: "o", RequestHash: "h", ObjectID: "c1"}))
