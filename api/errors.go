@@ -38,6 +38,7 @@ var refusals = []struct {
 	{service.ErrTestOpen, testOpen, ""},
 	{service.ErrTestTaken, testTaken, ""},
 	{assessment.ErrSittingOver, testOver, ""},
+	{service.ErrOwnOverride, forbidden, ""},
 	{competency.ErrSelfSignOff, selfSignOff, ""},
 	{competency.ErrNotSupervisor, notSupervisor, ""},
 	{competency.ErrNotFacultyThen, notFacultyThen, ""},
@@ -103,7 +104,7 @@ func (s *server) problemOf(ctx context.Context, err error) error {
 func faultsIn(part string, faults strict.Faults) []Fault {
 	placed := make([]Fault, len(faults.List))
 	for i, fault := range faults.List {
-		placed[i] = Fault{Location: part, Message: fault.Message, Line: fault.Line, Column: fault.Column}
+		placed[i] = Fault{Location: part, Message: fault.Message, Line: fault.Line, Column: fault.Column, Kind: fault.Kind, Excerpt: fault.Excerpt, Keepable: fault.Keepable}
 		if fault.Field != "" {
 			placed[i].Location = part + "." + fault.Field
 		}

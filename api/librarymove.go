@@ -63,7 +63,7 @@ func (s *server) registerReviewActs() {
 		summary: "Hand a scenario in review back with the reason", details: "Its author can take it back the same way.",
 	}, func(ctx context.Context, in *editionReasoned) (*editionAnswer, error) {
 		return movedEdition(ctx, in.OneEditionChange, func(revision int) (service.EditionView, error) {
-			return s.Service.ReturnEdition(ctx, actor(ctx), in.Programme, in.Scenario, revision, in.Body.Reason)
+			return s.Service.ReturnEdition(ctx, actor(ctx), in.Programme, in.Scenario, revision, in.Body.Reason, in.Body.Overrides...)
 		})
 	})
 	register(s, operation{
@@ -79,7 +79,7 @@ func (s *server) registerReviewActs() {
 		summary: "Take a scenario out of use with the reason", details: "A starter scenario too, for this programme. Its versions stay for those who answered them.",
 	}, func(ctx context.Context, in *editionReasoned) (*editionAnswer, error) {
 		return movedEdition(ctx, in.OneEditionChange, func(revision int) (service.EditionView, error) {
-			return s.Service.RetireEdition(ctx, actor(ctx), in.Programme, in.Scenario, revision, in.Body.Reason)
+			return s.Service.RetireEdition(ctx, actor(ctx), in.Programme, in.Scenario, revision, in.Body.Reason, in.Body.Overrides...)
 		})
 	})
 }

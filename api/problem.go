@@ -25,6 +25,9 @@ type Fault struct {
 	Message  string `json:"message" doc:"What is wrong and what to do."`
 	Line     int    `json:"line,omitempty" doc:"Where in a file that was sent in a field; from 1."`
 	Column   int    `json:"column,omitempty" doc:"From 1."`
+	Kind     string `json:"kind,omitempty" doc:"What refused words look like: name, date, record-number and so on."`
+	Excerpt  string `json:"excerpt,omitempty" doc:"The refused words themselves."`
+	Keepable bool   `json:"keepable,omitempty" doc:"Whether the words may stay when the request comes again with an override: their field, kind and excerpt, and the reason."`
 }
 
 // Error says the problem in one line.

@@ -111,6 +111,7 @@ func (s *server) registerAll() {
 	s.registerScopePolicies()
 	s.registerScopePolicyPreview()
 	s.registerAudit()
+	s.registerOverrides()
 }
 
 // prepareLibraries sets what Gin and Huma keep in package variables, once for all servers of the process.

@@ -18,6 +18,13 @@ type OneChange struct {
 // reasonBody says why.
 type reasonBody struct {
 	Reason string `json:"reason" required:"true" maxLength:"2000"`
+	Keeping
+}
+
+// statementBody is what a supervisor states of a case.
+type statementBody struct {
+	competency.Statement
+	Keeping
 }
 
 type (
@@ -31,7 +38,7 @@ type (
 	}
 	signing struct {
 		OneChange
-		Body competency.Statement
+		Body statementBody
 	}
 )
 
@@ -54,7 +61,7 @@ func (s *server) registerTraineeActs() {
 		summary: "Replace the record of a draft or a returned case",
 	}, func(ctx context.Context, in *editing) (*caseAnswer, error) {
 		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
-			return s.Service.EditCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Record)
+			return s.Service.EditCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Record, in.Body.Overrides...)
 		})
 	})
 	register(s, operation{
@@ -71,7 +78,7 @@ func (s *server) registerTraineeActs() {
 		details: "Its trainee until it is signed off, afterwards its supervisor or the director.",
 	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
 		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
-			return s.Service.WithdrawCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason)
+			return s.Service.WithdrawCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason, in.Body.Overrides...)
 		})
 	})
 }
@@ -83,7 +90,7 @@ func (s *server) registerSupervisorActs() {
 		also: drafts, summary: "Hand a case back to its trainee with the reason",
 	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
 		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
-			return s.Service.ReturnCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason)
+			return s.Service.ReturnCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason, in.Body.Overrides...)
 		})
 	})
 	register(s, operation{
@@ -91,7 +98,7 @@ func (s *server) registerSupervisorActs() {
 		also: drafts, summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash.",
 	}, func(ctx context.Context, in *signing) (*caseAnswer, error) {
 		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
-			return s.Service.SignOffCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body)
+			return s.Service.SignOffCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Statement, in.Body.Overrides...)
 		})
 	})
 }

@@ -40,6 +40,7 @@ type newSitting struct {
 // draftPlan is a plan as it is so far.
 type draftPlan struct {
 	Plan assessment.Plan `json:"plan" required:"true" doc:"Need not be a valid plan yet."`
+	Keeping
 }
 
 func (s *server) registerSittings() {
@@ -103,7 +104,7 @@ func (s *server) registerSittings() {
 		if err != nil {
 			return nil, err
 		}
-		return sittingGiven(s.Service.SaveSitting(ctx, actor(ctx), in.Programme, in.Sitting, revision, in.Body.Plan))
+		return sittingGiven(s.Service.SaveSitting(ctx, actor(ctx), in.Programme, in.Sitting, revision, in.Body.Plan, in.Body.Overrides...))
 	})
 	register(s, operation{
 		id: "lesions", method: http.MethodPost, path: base + "/lesions", tag: "Tests", object: policies.Conduction, action: policies.Compute,

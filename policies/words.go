@@ -4,7 +4,8 @@ package policies
 type Object string
 
 // The objects. A draft is a case that was never submitted, a signed case one that is signed off; reading the latter is reading a case. A
-// sitting is a test, an edition a scenario with its answers in the hands of those who write it.
+// sitting is a test, an edition a scenario with its answers in the hands of those who write it,
+// an override words that were let past the privacy screen.
 const (
 	Session     Object = "session"
 	Token       Object = "token"
@@ -25,13 +26,14 @@ const (
 	ScopePolicy Object = "scope-policy"
 	Edition     Object = "edition"
 	Growth      Object = "growth"
+	Override    Object = "override"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth,
+		Sitting, ScopePolicy, Edition, Growth, Override,
 	}
 }
 
@@ -53,11 +55,13 @@ const (
 	Withdraw Action = "withdraw"
 	Approve  Action = "approve"
 	Retire   Action = "retire"
+	Export   Action = "export"
+	Review   Action = "review"
 )
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire, Export, Review}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.

@@ -8,6 +8,7 @@ import (
 
 	"isthmus/assessment"
 	"isthmus/assessment/strict"
+	"isthmus/competency"
 )
 
 // Limits of a plan that is saved while it is in work.
@@ -18,7 +19,7 @@ const (
 
 // screenDraft refuses a plan in work that is too large to keep, and texts in it that are too long or name a patient. A draft need not be
 // valid, so the note is not the only field that could hold free text.
-func screenDraft(place string, plan assessment.Plan) error {
+func screenDraft(place string, plan assessment.Plan, kept ...competency.Override) error {
 	data, err := json.Marshal(plan)
 	if err != nil {
 		return fmt.Errorf("draft: %w", err)
@@ -26,7 +27,7 @@ func screenDraft(place string, plan assessment.Plan) error {
 	if len(data) > maxDraftBytes {
 		return fault(place, "must be at most %d bytes, not %d", maxDraftBytes, len(data))
 	}
-	if err := screen(place+".note", plan.Note, maxNote); err != nil {
+	if err := under(place, screenKept("note", plan.Note, maxNote, kept)); err != nil {
 		return err
 	}
 	plan.Note = ""

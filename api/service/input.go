@@ -41,6 +41,16 @@ func screen(field, text string, most int) error {
 	return faults.Err()
 }
 
+// screenKept is screen for a text in which a person may keep what the screen stops.
+func screenKept(field, text string, most int, kept []competency.Override) error {
+	var faults strict.Faults
+	if length := utf8.RuneCountInString(text); length > most {
+		faults.Add(field, "must be at most %d characters, not %d", most, length)
+		return faults
+	}
+	return competency.Screen(field, text, kept...).Err()
+}
+
 // screenInto adds a fault with the reason for everything in a free text that names a patient.
 func screenInto(faults *strict.Faults, field, text string) {
 	for _, finding := range competency.PrivacyScreen(text) {

@@ -16,6 +16,8 @@ type editionMove struct {
 	action policies.Action
 	reason string
 	decide func(assessment.Edition) (assessment.Edition, error)
+
+	overrides []competency.Override // of what the privacy screen finds in the reason
 }
 
 // moveEdition authorises a move, checks that the edition is still at the revision the actor saw, decides, and saves with the audit entry.
@@ -24,6 +26,14 @@ func (s *Service) moveEdition(ctx context.Context, actor Actor, programme compet
 	err := s.write(ctx, actor, programme, "edition."+m.kind, func(h *scene) error {
 		before, err := h.editionFor(id, revision, m.action)
 		if err != nil {
+			return err
+		}
+		at := textPlace{object: "edition", id: string(id)}
+		kept, err := h.kept(at, m.overrides)
+		if err != nil {
+			return err
+		}
+		if err := screenKept("reason", m.reason, maxNote, kept); err != nil {
 			return err
 		}
 		after := before
@@ -38,6 +48,9 @@ func (s *Service) moveEdition(ctx context.Context, actor Actor, programme compet
 			if err := h.tx.AddEditionAct(programme, act); err != nil {
 				return err
 			}
+		}
+		if err := h.saveKept(at, kept, freeText{"reason", m.reason}); err != nil {
+			return err
 		}
 		if err := h.tx.Audit("edition", string(id), before.Edition, after.Edition); err != nil {
 			return err
@@ -103,11 +116,8 @@ func (s *Service) SubmitEdition(ctx context.Context, actor Actor, programme comp
 }
 
 // ReturnEdition hands an edition in review back with the reason.
-func (s *Service) ReturnEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, reason string) (EditionView, error) {
-	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "return", action: policies.Return, reason: reason, decide: func(e assessment.Edition) (assessment.Edition, error) {
-		if err := screen("reason", reason, maxNote); err != nil {
-			return e, err
-		}
+func (s *Service) ReturnEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, reason string, overrides ...competency.Override) (EditionView, error) {
+	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "return", action: policies.Return, reason: reason, overrides: overrides, decide: func(e assessment.Edition) (assessment.Edition, error) {
 		return e.Return(string(actor.Person), reason)
 	}})
 }
@@ -122,11 +132,8 @@ func (s *Service) ApproveEdition(ctx context.Context, actor Actor, programme com
 }
 
 // RetireEdition takes a scenario out of use in the programme with the reason. Its versions stay for those who answered them.
-func (s *Service) RetireEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, reason string) (EditionView, error) {
-	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "retire", action: policies.Retire, reason: reason, decide: func(e assessment.Edition) (assessment.Edition, error) {
-		if err := screen("reason", reason, maxNote); err != nil {
-			return e, err
-		}
+func (s *Service) RetireEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, reason string, overrides ...competency.Override) (EditionView, error) {
+	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "retire", action: policies.Retire, reason: reason, overrides: overrides, decide: func(e assessment.Edition) (assessment.Edition, error) {
 		return e.Retire(reason)
 	}})
 }

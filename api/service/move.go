@@ -68,14 +68,20 @@ func (h *scene) caseFor(id competency.CaseID, revision int, action policies.Acti
 
 // EditCase replaces the record of a draft or a returned case. The error is strict.Faults, ErrStale, ErrForbidden or a named one of
 // competency.
-func (s *Service) EditCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, record competency.Record) (CaseDetail, error) {
-	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Edit, decide: func(h *scene, c competency.Case) (competency.Case, error) {
-		after, err := competency.EditDraft(c, record, h.programme.Settings, h.now)
-		if err != nil {
+func (s *Service) EditCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, record competency.Record, overrides ...competency.Override) (CaseDetail, error) {
+	at := recordOf(id)
+	var kept []competency.Override
+	decide := func(h *scene, c competency.Case) (after competency.Case, err error) {
+		if kept, err = h.kept(at, overrides, noteOf(c)); err != nil {
+			return c, err
+		}
+		if after, err = competency.EditDraft(c, record, h.programme.Settings, h.now, kept...); err != nil {
 			return c, under("record", err)
 		}
 		return after, h.checkRecord(after.Record, false)
-	}})
+	}
+	also := func(h *scene, after competency.Case) error { return h.saveKept(at, kept, noteOf(after)) }
+	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Edit, decide: decide, also: also})
 }
 
 // SubmitCase closes a draft or a returned case as its next version and hands it to the supervisor. What the program computes is
@@ -90,8 +96,8 @@ func (s *Service) SubmitCase(ctx context.Context, actor Actor, programme compete
 		if err := h.noOpenTest(); err != nil { // what is computed of a case tells what its lesions do
 			return err
 		}
-		if _, err := competency.Submit(c, competency.Computed{}, h.programme.Settings, h.now); err != nil {
-			return under("record", err)
+		if _, err := h.submitted(c, competency.Computed{}); err != nil {
+			return err
 		}
 		policy, err := h.policy()
 		if err != nil {
@@ -104,9 +110,9 @@ func (s *Service) SubmitCase(ctx context.Context, actor Actor, programme compete
 		return CaseDetail{}, err
 	}
 	decide := func(h *scene, c competency.Case) (competency.Case, error) {
-		after, err := competency.Submit(c, computed, h.programme.Settings, h.now)
+		after, err := h.submitted(c, computed)
 		if err != nil {
-			return c, under("record", err)
+			return c, err
 		}
 		return after, h.checkRecord(after.Record, true)
 	}
@@ -114,23 +120,59 @@ func (s *Service) SubmitCase(ctx context.Context, actor Actor, programme compete
 	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Submit, decide: decide, also: also})
 }
 
+// submitted is a case handed to its supervisor. What its note keeps was kept when it was saved.
+func (h *scene) submitted(c competency.Case, computed competency.Computed) (competency.Case, error) {
+	kept, err := h.kept(recordOf(c.ID), nil, noteOf(c))
+	if err != nil {
+		return c, err
+	}
+	after, err := competency.Submit(c, computed, h.programme.Settings, h.now, kept...)
+	return after, under("record", err)
+}
+
+// recordOf is a case's record as a place of free text, and noteOf the text.
+func recordOf(id competency.CaseID) textPlace {
+	return textPlace{object: "case", id: string(id), within: "record"}
+}
+func noteOf(c competency.Case) freeText { return freeText{"note", c.Record.Note} }
+
+// withReason is a move that needs a reason, which is free text too.
+func withReason(id competency.CaseID, action policies.Action, reason string, overrides []competency.Override, decide func(*scene, competency.Case, []competency.Override) (competency.Case, error)) move {
+	at := textPlace{object: "case", id: string(id)}
+	var kept []competency.Override
+	return move{
+		action: action, reason: reason,
+		decide: func(h *scene, c competency.Case) (after competency.Case, err error) {
+			if kept, err = h.kept(at, overrides); err != nil {
+				return c, err
+			}
+			return decide(h, c, kept)
+		},
+		also: func(h *scene, _ competency.Case) error { return h.saveKept(at, kept, freeText{"reason", reason}) },
+	}
+}
+
 // ReturnCase hands a submitted case back to the trainee with the reason.
-func (s *Service) ReturnCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, reason string) (CaseDetail, error) {
-	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Return, reason: reason, decide: func(h *scene, c competency.Case) (competency.Case, error) {
-		return competency.Return(c, actor.Person, reason, h.now)
-	}})
+func (s *Service) ReturnCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, reason string, overrides ...competency.Override) (CaseDetail, error) {
+	decide := func(h *scene, c competency.Case, kept []competency.Override) (competency.Case, error) {
+		return competency.Return(c, actor.Person, reason, h.now, kept...)
+	}
+	return s.moveCase(ctx, actor, programme, id, revision, withReason(id, policies.Return, reason, overrides, decide))
 }
 
 // WithdrawCase takes a case out of the evidence with the reason; the record stays.
-func (s *Service) WithdrawCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, reason string) (CaseDetail, error) {
-	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.Withdraw, reason: reason, decide: func(h *scene, c competency.Case) (competency.Case, error) {
-		return competency.Withdraw(c, reason, h.now)
-	}})
+func (s *Service) WithdrawCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, reason string, overrides ...competency.Override) (CaseDetail, error) {
+	decide := func(h *scene, c competency.Case, kept []competency.Override) (competency.Case, error) {
+		return competency.Withdraw(c, reason, h.now, kept...)
+	}
+	return s.moveCase(ctx, actor, programme, id, revision, withReason(id, policies.Withdraw, reason, overrides, decide))
 }
 
 // SignOffCase signs a submitted case with what the supervisor saw.
-func (s *Service) SignOffCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, statement competency.Statement) (CaseDetail, error) {
+func (s *Service) SignOffCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, statement competency.Statement, overrides ...competency.Override) (CaseDetail, error) {
+	at := textPlace{object: "case", id: string(id)}
 	var signed competency.SignOff
+	var kept []competency.Override
 	decide := func(h *scene, c competency.Case) (after competency.Case, err error) {
 		signer := competency.Signer{ID: actor.Person}
 		if signer.Faculty, err = h.tx.Terms(programme, actor.Person, string(policies.Faculty)); err != nil {
@@ -139,10 +181,18 @@ func (s *Service) SignOffCase(ctx context.Context, actor Actor, programme compet
 		if signer.Name, err = h.name(actor.Person); err != nil {
 			return c, err
 		}
-		after, signed, err = competency.SignOffCase(c, signer, statement, h.programme.Settings, h.now)
+		if kept, err = h.kept(at, overrides); err != nil {
+			return c, err
+		}
+		after, signed, err = competency.SignOffCase(c, signer, statement, h.programme.Settings, h.now, kept...)
 		signed.ID = competency.SignOffID(s.deps.NewID())
 		return after, err
 	}
-	also := func(h *scene, _ competency.Case) error { return h.tx.AddSignOff(programme, signed) }
+	also := func(h *scene, _ competency.Case) error {
+		if err := h.saveKept(at, kept, freeText{"keep", statement.Keep}, freeText{"change", statement.Change}); err != nil {
+			return err
+		}
+		return h.tx.AddSignOff(programme, signed)
+	}
 	return s.moveCase(ctx, actor, programme, id, revision, move{action: policies.SignOff, decide: decide, also: also})
 }

@@ -94,7 +94,8 @@ func (s *Service) closeSitting(ctx context.Context, actor Actor, programme compe
 type basis struct {
 	scenario assessment.Scenario
 	policy   assessment.Policy
-	sitting  *store.Sitting // nil for practice
+	sitting  *store.Sitting        // nil for practice
+	kept     []competency.Override // what may stay in the note
 }
 
 // basisOfTest is what a test is graded by: the version of the scenario it was started with and the scope policy of then. Nobody is

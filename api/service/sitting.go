@@ -168,7 +168,8 @@ func (s *Service) Sittings(ctx context.Context, actor Actor, programme competenc
 // SaveSitting keeps a plan as it is so far, which need not be a valid one. Its texts are screened now and not only at the end: a draft is
 // stored, and what names a patient must not be. The error is strict.Faults about the plan, assessment.ErrSittingOver, ErrStale when it
 // was saved elsewhere meanwhile, or ErrForbidden.
-func (s *Service) SaveSitting(ctx context.Context, actor Actor, programme competency.ProgrammeID, id SittingID, revision int, plan assessment.Plan) (SittingView, error) {
+func (s *Service) SaveSitting(ctx context.Context, actor Actor, programme competency.ProgrammeID, id SittingID, revision int, plan assessment.Plan, overrides ...competency.Override) (SittingView, error) {
+	at := textPlace{object: "sitting", id: string(id), within: "plan"}
 	var view SittingView
 	err := s.write(ctx, actor, programme, "sitting.save", func(h *scene) error {
 		before, err := h.ownSitting(id)
@@ -186,10 +187,14 @@ func (s *Service) SaveSitting(ctx context.Context, actor Actor, programme compet
 		if before.Revision != revision {
 			return ErrStale
 		}
-		if err := screenDraft("plan", plan); err != nil {
+		kept, err := h.kept(at, overrides, freeText{"note", before.Plan.Note})
+		if err != nil {
 			return err
 		}
-		if err := h.saveSitting(before, after); err != nil {
+		if err := screenDraft("plan", plan, kept...); err != nil {
+			return err
+		}
+		if err := errors.Join(h.saveSitting(before, after), h.saveKept(at, kept, freeText{"note", plan.Note})); err != nil {
 			return err
 		}
 		view, err = h.viewOfSitting(after)
