@@ -15,12 +15,22 @@ type Settings struct {
 	DatePrecision  Precision `json:"date_precision"`   // how exactly operation dates are kept
 	LateRecallDays int       `json:"late_recall_days"` // a sign-off older than this many days after the operation is late recall
 	RoleRule       RoleRule  `json:"role_rule"`
+
+	FollowUp FollowUpRule `json:"follow_up"` // when follow-ups are due and what counts as success
 }
 
 // Defaults are the settings of a new programme. Late recall after 14 days: ratings that old showed no variation between items in
 // 87 % (Williams 2014, J Surg Educ 71:e132).
 func Defaults() Settings {
-	return Settings{Sites: []string{"Main site"}, DatePrecision: PrecisionDay, LateRecallDays: 14, RoleRule: DefaultRoleRule()}
+	return Settings{Sites: []string{"Main site"}, DatePrecision: PrecisionDay, LateRecallDays: 14, RoleRule: DefaultRoleRule(), FollowUp: DefaultFollowUpRule()}
+}
+
+// Filled gives the settings with the default for what was not there yet when they were saved.
+func (s Settings) Filled() Settings {
+	if s.FollowUp.Version == 0 {
+		s.FollowUp = DefaultFollowUpRule()
+	}
+	return s
 }
 
 // DefaultRoleRule is the primary surgeon as a new programme defines it: every vein isolation, box line, mitral line and right atrial
@@ -59,6 +69,7 @@ func (s Settings) Validate() strict.Faults {
 		faults.Add("late_recall_days", "must be 1 to 365, not %d", s.LateRecallDays)
 	}
 	faults.Join("role_rule", s.RoleRule.Validate())
+	faults.Join("follow_up", s.Filled().FollowUp.Validate())
 	return faults
 }
 

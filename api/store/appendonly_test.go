@@ -15,7 +15,7 @@ import (
 func TestAppendOnly(t *testing.T) {
 	tables := map[string]string{ // a column that a statement tries to change
 		"audit_entries": "act", "case_versions": "content_hash", "case_acts": "reason", "sign_offs": "meaning", "plans": "letter", "standards": "yaml",
-		"scope_policies": "yaml", "scenario_versions": "title", "edition_acts": "reason", "identifier_overrides": "reason", "identifier_reviews": "by_id",
+		"scope_policies": "yaml", "scenario_versions": "title", "edition_acts": "reason", "follow_ups": "freedom_reason", "identifier_overrides": "reason", "identifier_reviews": "by_id",
 	}
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		populate(t, s)
@@ -25,6 +25,7 @@ func TestAppendOnly(t *testing.T) {
 				tx.AddCaseAct(north, store.CaseAct{Case: "c1", Kind: "create", By: ann, At: start}),
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
+				tx.AddFollowUp(followUp(north, "f1", 3)),
 				addLive(tx, north, "own"),
 				tx.AddOverride(kept("o1", "name", start)),
 				tx.AddOverrideReview(north, "o1", dan, start),

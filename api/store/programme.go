@@ -31,6 +31,7 @@ func (r programmeRow) programme() (Programme, error) {
 	if err := json.Unmarshal([]byte(r.Settings), &p.Settings); err != nil {
 		return Programme{}, fmt.Errorf("settings of programme %s: %w", r.ID, err)
 	}
+	p.Settings = p.Settings.Filled()
 	return p, nil
 }
 

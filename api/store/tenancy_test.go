@@ -121,7 +121,16 @@ var walls = map[string]wall{
 		list, _, err := tx.AuditEntries(south, store.Page{})
 		return without(list, func(e store.AuditEntry) bool { return e.Programme == south }), err
 	}, nil},
-	"SaveCase": {func(tx *store.Tx) (any, error) { return nil, tx.SaveCase(draft(south, "c1", ann, start), 1) }, store.ErrNotFound},
+	"FollowUps":    {func(tx *store.Tx) (any, error) { return tx.FollowUps(south, "c1") }, nil},
+	"FollowUpByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.FollowUpByID(south, "f1")) }, store.ErrNotFound},
+	"FollowedCases": {func(tx *store.Tx) (any, error) {
+		return tx.FollowedCases(south, store.CaseFilter{Trainee: ann})
+	}, nil},
+	"AddFollowUp": {func(tx *store.Tx) (any, error) { return nil, tx.AddFollowUp(followUp(south, "f1", 3)) }, store.ErrReference},
+	"CaseKeyOf":   {func(tx *store.Tx) (any, error) { return errOnly(tx.CaseKeyOf(south, "c1", ann)) }, store.ErrNotFound},
+	"CasesByKey":  {func(tx *store.Tx) (any, error) { return tx.CasesByKey(south, caseKey(north).Key) }, nil},
+	"SaveCaseKey": {func(tx *store.Tx) (any, error) { return nil, tx.SaveCaseKey(caseKey(south)) }, store.ErrReference},
+	"SaveCase":    {func(tx *store.Tx) (any, error) { return nil, tx.SaveCase(draft(south, "c1", ann, start), 1) }, store.ErrNotFound},
 	"AddCaseVersion": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddCaseVersion(submitted(submitted(draft(south, "c1", ann, start), start), start))
 	}, store.ErrReference},
@@ -189,6 +198,8 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
 				tx.CreateSitting(sitting(north, "t1", ann, "tested", start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
+				tx.AddFollowUp(followUp(north, "f1", 3)),
+				tx.SaveCaseKey(caseKey(north)),
 				addLive(tx, north, "own"),
 				tx.CreateInvitation(invitation(north, "i1", "new@example.org")),
 				tx.CreateRotation(store.Rotation{ID: "r1", Programme: north, Person: ann, Site: "Main", From: "2026-01-01", CreatedBy: dan, CreatedAt: start}),
