@@ -84,6 +84,12 @@ func (s *server) problemOf(ctx context.Context, err error) error {
 		headers := http.Header{"Retry-After": {strconv.Itoa(int(slow.RetryAfter.Seconds()))}}
 		return huma.ErrorWithHeaders(throttled.problem(ctx, slow.Error()), headers)
 	}
+	var meanwhile *service.Meanwhile
+	if errors.As(err, &meanwhile) {
+		problem := stale.problem(ctx, meanwhile.Error())
+		problem.Changed = meanwhile
+		return problem
+	}
 	for _, refusal := range refusals {
 		if !errors.Is(err, refusal.err) {
 			continue

@@ -6,6 +6,8 @@ import (
 	"net/http"
 
 	"github.com/danielgtaylor/huma/v2"
+
+	"isthmus/api/service"
 )
 
 // Problem is an error as the caller sees it (RFC 9457, application/problem+json). Type names its kind for programs, Detail says it for
@@ -17,6 +19,8 @@ type Problem struct {
 	Detail    string  `json:"detail,omitempty" doc:"What is wrong in this request and what to do about it."`
 	Errors    []Fault `json:"errors,omitempty" doc:"Every wrong field found, all at once."`
 	RequestID string  `json:"request_id,omitempty" doc:"Names this request in the log."`
+	// Changed says what somebody else did first, where that is why.
+	Changed *service.Meanwhile `json:"changed,omitempty"`
 }
 
 // Fault is one wrong field.

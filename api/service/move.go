@@ -58,10 +58,13 @@ func (h *scene) caseFor(id competency.CaseID, revision int, action policies.Acti
 		return competency.Case{}, err
 	}
 	if err := h.mayCase(c, action); err != nil {
+		if c.Revision != revision && h.mayCase(c, policies.Read) == nil {
+			return competency.Case{}, h.meanwhile(c) // allowed before, it may be: what happened says more
+		}
 		return competency.Case{}, err
 	}
 	if c.Revision != revision {
-		return competency.Case{}, ErrStale
+		return competency.Case{}, h.meanwhile(c)
 	}
 	return c, nil
 }

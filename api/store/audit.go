@@ -167,6 +167,14 @@ func (tx *Tx) AuditEntries(programme competency.ProgrammeID, page Page) ([]Audit
 	return pageOf(rows, page, auditEntryRow.entry, func(r auditEntryRow) string { return strconv.FormatInt(r.Row.Seq, 10) })
 }
 
+// LastEntry is the newest entry about an object. The error is ErrNotFound when there is none.
+func (tx *Tx) LastEntry(programme competency.ProgrammeID, object, id string) (AuditEntry, error) {
+	var row auditEntryRow
+	err := tx.db.Table("audit_entries AS e").Select("e.*, p.name AS actor_name").Joins("LEFT JOIN people p ON p.id = e.actor_id").
+		Where("e.programme_id = ? AND e.object = ? AND e.object_id = ?", programme, object, id).Order("e.seq DESC").Take(&row).Error
+	return row.entry(), translate("audit entry", err)
+}
+
 func (named auditEntryRow) entry() AuditEntry {
 	r := named.Row
 	entry := AuditEntry{
