@@ -29,6 +29,7 @@ var importRules = map[string]rule{
 	"competency/survival": {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/funnel":   {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/rating":   {nil, []string{"gonum.org/v1/gonum/..."}},
+	"competency/item":     {nil, []string{"gonum.org/v1/gonum/..."}},
 
 	"competency/internal/published": {nil, nil},
 	"competency/roster":             {[]string{"competency"}, nil},
