@@ -31,6 +31,7 @@ const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
 const SittingPage = lazy("Test", () => import("./pages/sitting.js").then(m => m.SittingPage));
 const SignOffPage = lazy("Sign off", () => import("./pages/sign-off.js").then(m => m.SignOffPage));
+const OverridesPage = lazy("Overrides", () => import("./pages/overrides.js").then(m => m.OverridesPage));
 const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.AuditPage));
 const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
 const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
@@ -56,7 +57,7 @@ const routes = [
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],
-  ["/audit", AuditPage], ["/people", PeoplePage], ["/account", AccountPage],
+  ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/account", AccountPage],
 ];
 
 /** A person's first page is the one their role needs most. */

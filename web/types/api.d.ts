@@ -5,7 +5,12 @@ declare namespace Api {
   interface Named { id: string; name: string }
   interface Level { level: number; name: string }
   interface Page<T> { items: T[]; next?: string; caution?: string }
-  interface Fault { location?: string; message: string }
+  interface Fault { location?: string; message: string; kind?: string; excerpt?: string; keepable?: boolean }
+  interface Override { field: string; kind: string; excerpt: string; reason: string }
+  interface KeptOverride {
+    id: string; object: string; object_id: string; field: string; kind: string; reason: string; by: string; by_name: string; at: string;
+    seen_by?: string; seen_by_name?: string; seen_at?: string; may: string[];
+  }
   interface Problem { type?: string; title?: string; status?: number; detail?: string; errors?: Fault[]; request_id?: string }
 
   interface Membership { programme: string; programme_name: string; roles: string[] }
@@ -201,7 +206,7 @@ declare namespace Api {
     case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; caution: string;
   }
   interface CasePreview {
-    computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string }[]; caution: string;
+    computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string; keepable: boolean }[]; caution: string;
   }
   interface Statement { steps: Step[]; help_given: number; supervision_next: number; complications_agreed: boolean; keep: string; change: string }
   interface SignOff {

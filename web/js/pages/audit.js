@@ -13,7 +13,7 @@ const acts = {
   "person.create": "added a person", "person.password": "set a password", "membership.add": "added a membership", "token.create": "made an access token", "token.revoke": "revoked an access token",
   "edition.create": "began a scenario", "edition.edit": "wrote in a scenario", "edition.submit": "submitted a scenario for review", "edition.return": "returned a scenario",
   "edition.approve": "approved a scenario", "edition.retire": "retired a scenario", "edition.revise": "began the next version of a scenario", "scope-policy.add": "added a scope policy", "sitting.start": "began a test", "sitting.save": "saved a plan in a test",
-  "session.create": "signed in", "session.delete": "signed out",
+  "override.review": "looked at an override", "session.create": "signed in", "session.delete": "signed out",
 };
 
 export function AuditPage() {
@@ -33,6 +33,7 @@ function link({ object, object_id: id }) {
   const words = `${object === "edition" ? "scenario" : object.replaceAll("-", " ")} ${id}`;
   if (object === "edition") return html`<a href=${`/library/${id}`}>${words}</a>`;
   if (object === "scope-policy") return html`<a href=${`/scope-policies/${id}`}>${words}</a>`;
+  if (object === "override") return html`<a href="/overrides?show=all">${words}</a>`;
   if (object === "case") return html`<a href=${`/cases/${id}`}>${words}</a>`;
   return object === "plan" ? html`<a href=${`/plans/${id}`}>${words}</a>` : words;
 }

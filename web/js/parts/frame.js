@@ -16,6 +16,7 @@ const places = [
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
   { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
   { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
+  { path: "/overrides", name: "Overrides", roles: ["director"] },
   { path: "/audit", name: "Audit", roles: ["director"] },
 ];
 
