@@ -33,6 +33,9 @@ type assets struct {
 
 // served reports whether the browser may have the file: no notes, no checksums, and index.html only as the rendered page.
 func served(name string) bool {
+	if name == "sw.js" { // rendered, under its own address (see newFixed)
+		return false
+	}
 	switch path.Ext(name) {
 	case ".css", ".js", ".mjs", ".svg", ".txt", ".woff2":
 		return true

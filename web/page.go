@@ -22,6 +22,7 @@ var bareNames = map[string]string{
 	"htm":                  "vendor/htm.mjs",
 	"@preact/signals":      "vendor/signals.mjs",
 	"@preact/signals-core": "vendor/signals-core.mjs",
+	"idb":                  "vendor/idb.mjs",
 }
 
 // page is index.html as sent, with the policy that lets exactly its own parts run.

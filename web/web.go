@@ -5,6 +5,8 @@ package web
 
 import (
 	"embed"
+	"fmt"
+	"io/fs"
 	"net/http"
 	"path"
 	"strings"
@@ -12,7 +14,7 @@ import (
 
 // files is everything the browser may ask for. Tests, types and the vendor's notes stay out of what is served (see loadAssets).
 //
-//go:embed index.html icon.svg css js vendor
+//go:embed index.html sw.js manifest.webmanifest icon.svg icon-maskable.svg css js vendor
 var files embed.FS
 
 // Options is what the page needs to know of the place it is served in.
@@ -20,25 +22,39 @@ type Options struct {
 	HTTPS bool // a proxy ends TLS in front: browsers are told never to come back without it
 }
 
-// Handler serves the application: GET and HEAD of the files under /a/HASH/, and index.html for every other path without a dot, because
-// the addresses of screens are real ones and the browser's part routes them. Anything else is 404. It panics when the embedded files do
-// not belong together, which a test excludes.
+// Handler serves the application: GET and HEAD of the files under /a/HASH/, the service worker and the manifest, and index.html for every
+// other path without a dot, because the addresses of screens are real ones and the browser's part routes them. Anything else is 404. It
+// panics when the embedded files do not belong together, which a test excludes.
 func Handler(opts Options) http.Handler {
-	assets, err := loadAssets(files)
+	served, err := HandlerOf(files, opts)
 	if err != nil {
-		panic("web: " + err.Error())
+		panic(err)
 	}
-	page, err := newPage(files, assets)
+	return served
+}
+
+// HandlerOf is Handler for the files of another build, as tests of an update need it. The error says what is missing in them.
+func HandlerOf(from fs.FS, opts Options) (http.Handler, error) {
+	assets, err := loadAssets(from)
 	if err != nil {
-		panic("web: " + err.Error())
+		return nil, fmt.Errorf("web: %w", err)
 	}
-	return &handler{opts: opts, assets: assets, page: page}
+	page, err := newPage(from, assets)
+	if err != nil {
+		return nil, fmt.Errorf("web: %w", err)
+	}
+	fixed, err := newFixed(from, assets)
+	if err != nil {
+		return nil, fmt.Errorf("web: %w", err)
+	}
+	return &handler{opts: opts, assets: assets, page: page, fixed: fixed}, nil
 }
 
 type handler struct {
 	opts   Options
 	assets *assets
 	page   *page
+	fixed  map[string]fixed // by their path
 }
 
 func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
@@ -48,6 +64,12 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	h.setCommonHeaders(w.Header())
+	if one, known := h.fixed[r.URL.Path]; known {
+		w.Header().Set("Cache-Control", "no-cache")
+		w.Header().Set("Content-Security-Policy", one.policy)
+		one.content.write(w, r)
+		return
+	}
 	switch name, isAsset := strings.CutPrefix(r.URL.Path, h.assets.base+"/"); {
 	case isAsset:
 		h.serveAsset(w, r, name)

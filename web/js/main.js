@@ -4,8 +4,10 @@ import { useEffect } from "preact/hooks";
 import { html } from "./lib/html.js";
 import { followLinks, navigate, place } from "./lib/navigate.js";
 import { match, safeReturn } from "./lib/route.js";
-import { has, loadSession, membership, session, sessionProblem } from "./lib/session.js";
+import { readyOffline } from "./lib/ready-offline.js";
+import { at, databaseHere, has, loadSession, membership, session, sessionProblem } from "./lib/session.js";
 import { withQuery } from "./lib/api.js";
+import { keepApplication } from "./lib/worker.js";
 import { AccountPage } from "./pages/account.js";
 import { CasePage } from "./pages/case.js";
 import { CasesPage } from "./pages/cases.js";
@@ -20,6 +22,7 @@ import { StandingPage } from "./pages/standing.js";
 import { TodayPage } from "./pages/today.js";
 import { Frame, LiveRegion } from "./parts/frame.js";
 import { lazy } from "./parts/lazy.js";
+import { startOutbox } from "./parts/outbox.js";
 import { Page } from "./parts/page.js";
 import { Loading, Trouble } from "./parts/waiting.js";
 
@@ -36,6 +39,7 @@ const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.Aud
 const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
 const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
 const NewStandardPage = lazy("New version of the standard", () => import("./pages/standards.js").then(m => m.NewStandardPage));
+const WaitingPage = lazy("Waiting to be sent", () => import("./pages/waiting.js").then(m => m.WaitingPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
 const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
 const ImportScenarioPage = lazy("Import a scenario", () => import("./pages/library-new.js").then(m => m.ImportScenarioPage));
@@ -57,7 +61,7 @@ const routes = [
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],
-  ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/account", AccountPage],
+  ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/waiting", WaitingPage], ["/account", AccountPage],
 ];
 
 /** A person's first page is the one their role needs most. */
@@ -94,4 +98,6 @@ if (host) {
   host.textContent = "";
   render(html`<${Root} />`, host);
 }
-loadSession();
+startOutbox();
+loadSession().then(keepApplication);
+databaseHere.subscribe(name => { if (name) setTimeout(() => readyOffline(at("")), 3000); }); // after what the first page asks for

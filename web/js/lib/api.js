@@ -3,8 +3,9 @@ import { ApiProblem } from "./problem.js";
 
 /** @typedef {{body?: unknown, revision?: number, key?: string, signal?: AbortSignal}} CallOptions */
 
-/** Called when the server says that the session has ended; set by the session module. @type {{signedOut: () => void}} */
-export const listeners = { signedOut() {} };
+/** Called when the server says that the session has ended, and with whether each call reached it; set by the session and by what waits to be
+ * sent. @type {{signedOut: () => void, reached: (it: boolean) => void}} */
+export const listeners = { signedOut() {}, reached() {} };
 
 /** @template T @param {string} path @param {{signal?: AbortSignal}} [options] @returns {Promise<T>} */
 export const get = (path, options) => call("GET", path, options);
@@ -32,8 +33,10 @@ async function call(method, path, { body, revision, key, signal } = {}) {
   const init = { method, headers, signal, body: body === undefined ? undefined : JSON.stringify(body) };
   const answer = await fetch(`/api${path}`, /** @type {RequestInit} */ (init)).catch(error => {
     if (error.name === "AbortError") throw error;
+    listeners.reached(false);
     throw new ApiProblem(0, { title: "No connection" }); // navigator.onLine lies; the failed call does not
   });
+  listeners.reached(true);
   if (answer.ok && answer.status === 204) return /** @type {T} */ (undefined);
   if (answer.ok) return answer.headers.get("Content-Type")?.includes("json") ? answer.json() : /** @type {any} */ (answer.text()); // a file
   const problem = await answer.json().catch(() => ({}));

@@ -6,9 +6,10 @@ import { html } from "../lib/html.js";
 import { dayWords } from "../lib/days.js";
 import { navigate } from "../lib/navigate.js";
 import { useResource } from "../lib/resource.js";
-import { membership, session, signOut, workIn } from "../lib/session.js";
+import { membership, session, workIn } from "../lib/session.js";
 import { capital, listed } from "../lib/words.js";
 import { NumberField, SelectField, TextField } from "../parts/field.js";
+import { Leaving } from "../parts/leaving.js";
 import { Page } from "../parts/page.js";
 import { Show, Trouble } from "../parts/waiting.js";
 
@@ -23,7 +24,7 @@ export function AccountPage() {
     ${membership.value && html`<p>${capital(listed(membership.value.roles))}</p>`}
     <${Tokens} />
     <h2>Leave</h2>
-    <button type="button" onClick=${signOut}>Sign out</button>
+    <${Leaving} />
     <p class="small">Isthmus ${session.value?.version}. <a href="/docs">The API, described</a></p>
   <//>`;
 }

@@ -3,6 +3,7 @@ import { announced } from "../lib/announce.js";
 import { html } from "../lib/html.js";
 import { place } from "../lib/navigate.js";
 import { membership, session } from "../lib/session.js";
+import { QueueNote } from "./queue-note.js";
 
 /** Which places a role goes to, in order; the first is also what the bare address shows. @type {{path: string, name: string, roles: string[]}[]} */
 const places = [
@@ -36,6 +37,7 @@ export function Frame({ children }) {
       <nav aria-label="Main">${goes.map(one => html`<a href=${one.path} aria-current=${here(one.path)}>${one.name}</a>`)}</nav>
       <a class="who" href="/account" aria-current=${here("/account")}>${session.value?.person.name}</a>
     </header>
+    <${QueueNote} />
     ${children}
     <${LiveRegion} />`;
 }

@@ -1,8 +1,9 @@
 // Lists that come a page at a time.
 import { useEffect, useState } from "preact/hooks";
-import { get, withQuery } from "../lib/api.js";
+import { withQuery } from "../lib/api.js";
 import { html } from "../lib/html.js";
-import { Loading, Trouble } from "./waiting.js";
+import { read as readOrKept } from "../lib/reference.js";
+import { AsOf, Loading, Trouble } from "./waiting.js";
 
 /**
  * @template T
@@ -10,11 +11,11 @@ import { Loading, Trouble } from "./waiting.js";
  */
 export function List({ path, query = {}, what, empty, children }) {
   const key = withQuery(path, query);
-  const [state, setState] = useState(/** @type {{key: string, items: T[], next?: string, problem: unknown, busy: boolean}} */ ({ key: "", items: [], problem: null, busy: true }));
+  const [state, setState] = useState(/** @type {{key: string, items: T[], next?: string, asOf?: string, problem: unknown, busy: boolean}} */ ({ key: "", items: [], problem: null, busy: true }));
   const read = (/** @type {string | undefined} */ after, /** @type {AbortSignal | undefined} */ signal) => {
     setState(before => ({ ...before, problem: null, busy: true }));
-    /** @type {Promise<Api.Page<T>>} */ (get(withQuery(path, { ...query, after }), { signal })).then(
-      page => setState(before => ({ key, items: after ? [...before.items, ...page.items] : page.items, next: page.next, problem: null, busy: false })),
+    /** @type {Promise<import("../lib/reference.js").Reading<Api.Page<T>>>} */ (readOrKept(withQuery(path, { ...query, after }), { signal })).then(
+      ({ data: page, asOf }) => setState(before => ({ key, items: after ? [...before.items, ...page.items] : page.items, next: page.next, asOf, problem: null, busy: false })),
       problem => { if (!signal?.aborted) setState(before => ({ ...before, problem, busy: false })); },
     );
   };
@@ -26,6 +27,7 @@ export function List({ path, query = {}, what, empty, children }) {
   if (state.key !== key) return state.problem ? html`<${Trouble} problem=${state.problem}
     again=${() => read(undefined, undefined)} />` : html`<${Loading} what=${what} />`;
   return html`
+    ${state.asOf && html`<${AsOf} at=${state.asOf} />`}
     ${state.items.length === 0 ? empty : children(state.items)}
     ${state.problem && html`<${Trouble} problem=${state.problem} />`}
     ${state.next && html`<p class="more"><button type="button" class="quiet" disabled=${state.busy}

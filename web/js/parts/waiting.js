@@ -1,5 +1,6 @@
 // Waiting, failing and empty: each says what to do next.
 import { useEffect, useState } from "preact/hooks";
+import { timeWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { inWords } from "../lib/problem.js";
 
@@ -37,5 +38,8 @@ export function Empty({ says, children }) {
 export function Show({ of, what, children }) {
   const trouble = of.problem ? html`<${Trouble} problem=${of.problem} again=${of.reload} />` : null;
   if (of.data === undefined) return trouble || html`<${Loading} what=${what} />`;
-  return html`${trouble}${children(of.data)}`;
+  return html`${trouble}${of.asOf && html`<${AsOf} at=${of.asOf} />`}${children(of.data)}`;
 }
+
+/** Said above what this device kept, while the server cannot be reached. @param {{at: string}} props */
+export const AsOf = ({ at }) => html`<p class="small as-of" role="status">No connection to Isthmus. This is as it was on ${timeWords(at)}.</p>`;
