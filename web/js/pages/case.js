@@ -6,6 +6,7 @@ import { html } from "../lib/html.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { named } from "../lib/words.js";
+import { stoppedIn } from "../model/kept-words.js";
 import { CaseHistory, SignedStatement } from "../parts/case-history.js";
 import { ComputedFacts, RecordFacts } from "../parts/case-facts.js";
 import { statusWords, title } from "../parts/case-rows.js";
@@ -76,14 +77,14 @@ function Acts({ detail, path, onDone, reload }) {
   const reason = detail.acts.findLast(one => one.kind === "return")?.reason;
   return html`
     ${status === "returned" && reason && html`<div class="notice"><p class="strong">Returned: what to correct</p><p>${reason}</p></div>`}
-    ${problem && html`<${Trouble} problem=${problem} again=${() => { setProblem(null); reload(); }} />`}
+    ${problem && stoppedIn(problem).length === 0 && html`<${Trouble} problem=${problem} again=${() => { setProblem(null); reload(); }} />`}
     <div class="bar">
       ${may("sign-off") && html`<a class="button" href=${`/cases/${id}/sign-off`}>Sign off</a>`}
       ${may("submit") && html`<button type="button" disabled=${busy} onClick=${() => act("submission", {}, "Submitted for sign-off.")}>Submit for sign-off</button>`}
       ${may("edit") && html`<a class="button quiet" href=${`/cases/${id}/edit`}>Edit</a>`}
-      ${may("return") && !may("sign-off") && html`<${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${busy}
-        onGiven=${(/** @type {string} */ given) => act("return", { reason: given }, "Returned to the trainee.")} />`}
-      ${may("withdraw") && html`<${ReasonAct} name="Withdraw" label="Why it is withdrawn" confirm="Withdraw the case" busy=${busy}
-        onGiven=${(/** @type {string} */ given) => act("withdrawal", { reason: given }, "Withdrawn. The record stays.")} />`}
+      ${may("return") && !may("sign-off") && html`<${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${busy} problem=${problem}
+        onGiven=${(/** @type {string} */ given, /** @type {Api.Override[]} */ overrides) => act("return", { reason: given, overrides }, "Returned to the trainee.")} />`}
+      ${may("withdraw") && html`<${ReasonAct} name="Withdraw" label="Why it is withdrawn" confirm="Withdraw the case" busy=${busy} problem=${problem}
+        onGiven=${(/** @type {string} */ given, /** @type {Api.Override[]} */ overrides) => act("withdrawal", { reason: given, overrides }, "Withdrawn. The record stays.")} />`}
     </div>`;
 }

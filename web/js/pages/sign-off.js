@@ -10,12 +10,14 @@ import { at, session } from "../lib/session.js";
 import { ageWords, dayWords } from "../lib/days.js";
 import { capital, listed, named, word } from "../lib/words.js";
 import { differing } from "../model/case-record.js";
+import { needed, stoppedIn } from "../model/kept-words.js";
 import { stepName } from "../parts/case-fields.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { Ladder, Segments } from "../parts/choices.js";
 import { TextField } from "../parts/field.js";
 import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { KeptWords } from "../parts/kept-words.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
 import { ReasonAct } from "../parts/reason-act.js";
@@ -55,7 +57,9 @@ function SignOffForm({ detail, atrium, reload }) {
   const [seen, setSeen] = useState(/** @type {Api.Statement} */ ({ steps: record.steps.map(step => ({ ...step })), help_given: 0, supervision_next: 0, complications_agreed: true, keep: "", change: "" }));
   const [agreed, setAgreed] = useState("");
   const change = (/** @type {Partial<Api.Statement>} */ what) => setSeen(before => ({ ...before, ...what }));
-  const act = useSigning(detail, seen, agreed);
+  const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
+  const act = useSigning(detail, seen, agreed, overrides);
+  const keeping = { stopped: stoppedIn(act.refusal), overrides, onOverrides: setOverrides };
   const level = (/** @type {Api.Level[]} */ levels) => levels.map(one => ({ id: String(one.level), name: `${one.level}, ${one.name}` }));
   const differs = differing(seen.steps, record.steps).length;
   const events = listed(record.events.map(event => named(atrium.facts.events, event))) || "no event up to 30 days";
@@ -85,18 +89,20 @@ function SignOffForm({ detail, atrium, reload }) {
         onValue=${(/** @type {string} */ id) => { setAgreed(id); change({ complications_agreed: id === "yes" }); }} />
       <${TextField} label="One thing to keep" name="keep" maxlength=${500} value=${seen.keep} fault=${act.faults.get("keep")}
         onValue=${(/** @type {string} */ keep) => change({ keep })} />
+      <${KeptWords} ...${keeping} field="keep" text=${seen.keep} onText=${(/** @type {string} */ keep) => change({ keep })} />
       <${TextField} label="One thing to change" name="change" maxlength=${500} value=${seen.change} fault=${act.faults.get("change")}
         onValue=${(/** @type {string} */ text) => change({ change: text })} />
+      <${KeptWords} ...${keeping} field="change" text=${seen.change} onText=${(/** @type {string} */ text) => change({ change: text })} />
       <button type="submit" class="main-act" disabled=${act.busy}>Sign</button>
       <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with the case, bound to exactly this version.</p>
     </form>
-    <${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${act.busy} onGiven=${act.giveBack} />
+    <${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${act.busy} problem=${act.refusal} onGiven=${act.giveBack} />
     <${Caution} text=${detail.caution} />`;
 }
 
-/** @param {Api.CaseDetail} detail @param {Api.Statement} seen @param {string} agreed */
-function useSigning(detail, seen, agreed) {
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
+/** @param {Api.CaseDetail} detail @param {Api.Statement} seen @param {string} agreed @param {Api.Override[]} overrides */
+function useSigning(detail, seen, agreed, overrides) {
+  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, refusal?: unknown}} */ ({ busy: false, lines: [], problem: null }));
   const send = async (/** @type {string} */ what, /** @type {unknown} */ body, /** @type {string} */ done) => {
     setState({ busy: true, lines: [], problem: null });
     try {
@@ -105,17 +111,17 @@ function useSigning(detail, seen, agreed) {
       navigate("/inbox");
     } catch (error) {
       const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("statement")) : [];
-      setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
+      setState({ busy: false, lines, problem: lines.length > 0 ? null : error, refusal: error });
     }
   };
   const sign = (/** @type {Event} */ event) => {
     event.preventDefault();
     const lines = unanswered(seen, agreed);
     if (lines.length > 0) setState({ busy: false, lines, problem: null });
-    else send("sign-off", { ...seen, keep: seen.keep.trim(), change: seen.change.trim() }, "Signed.");
+    else send("sign-off", { ...seen, keep: seen.keep.trim(), change: seen.change.trim(), overrides: needed(overrides, { keep: seen.keep, change: seen.change }) }, "Signed.");
   };
   const stale = state.problem instanceof ApiProblem && state.problem.status === 412;
-  return { ...state, stale, sign, giveBack: (/** @type {string} */ reason) => send("return", { reason }, "Returned to the trainee."), faults: new Map(state.lines.map(line => [line.field, line.says])) };
+  return { ...state, stale, sign, giveBack: (/** @type {string} */ reason, /** @type {Api.Override[]} */ kept) => send("return", { reason, overrides: kept }, "Returned to the trainee."), faults: new Map(state.lines.map(line => [line.field, line.says])) };
 }
 
 /** @param {Api.Statement} seen @param {string} agreed */

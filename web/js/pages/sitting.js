@@ -8,6 +8,7 @@ import { ApiProblem } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { dropTestDraft } from "../lib/test-draft.js";
+import { stoppedIn } from "../model/kept-words.js";
 import { fromSaved } from "../model/plan-draft.js";
 import { Page } from "../parts/page.js";
 import { PlanConflict } from "../parts/plan-conflict.js";
@@ -43,7 +44,8 @@ function Sit({ sitting, atrium, onNews, again }) {
   const { scenario, pattern } = sitting.scenario;
   const begun = useRef(startOf(sitting)).current;
   const planning = usePlanning(atrium, scenario.asks, begun.start);
-  const { state, saver } = useAutosave(sitting, planning.plan, begun.kept, begun.clash, onNews);
+  const overrides = useRef(/** @type {Api.Override[]} */ ([]));
+  const { state, saver } = useAutosave(sitting, planning.plan, begun.kept, begun.clash, onNews, overrides);
   const left = useCountdown(sitting.ends_at, sitting.server_time), up = left === 0;
   const ended = () => { dropTestDraft(sitting.id); again(); };
   const sending = useSubmission(scenario, planning, {
@@ -51,6 +53,7 @@ function Sit({ sitting, atrium, onNews, again }) {
     refused: error => { if (error instanceof ApiProblem && error.kind === "test-over") ended(); else saver.goOn(); },
   });
   useEffect(() => { if (state.kind === "over") ended(); }, [state.kind]);
+  const keeping = useKeptInTest(sending.keeping, state, overrides, () => saver.change(planning.plan));
   useEndOfTime(up, saver, again);
   useNewsOnReturn(again);
   if (up) return html`<${TimeUp} state=${state} />`;
@@ -62,11 +65,25 @@ function Sit({ sitting, atrium, onNews, again }) {
     <div class="three">
       <${AboutPatient} scenario=${scenario} pattern=${pattern} atrium=${atrium} />
       <${PlanMap} atrium=${atrium} planning=${planning}><p class="small">What your lesions do is shown with the grade.</p><//>
-      <${PlanForm} atrium=${atrium} planning=${planning} asks=${scenario.asks} sending=${sending}>
+      <${PlanForm} atrium=${atrium} planning=${planning} asks=${scenario.asks} sending=${{ ...sending, keeping }}>
         <button type="submit" class="main-act" disabled=${sending.busy || state.kind === "stale"}>Submit the test</button>
         <p class="small">It is graded at once, counts, and never changes.${sitting.ends_at ? ` Time is up at ${timeWords(sitting.ends_at)}: what is saved by then is graded.` : ""}</p>
       <//>
     </div>`;
+}
+
+/**
+ * What the privacy screen stopped in the note, at a save or at the end; with a reason for all of it the plan is saved again.
+ * @template {ReturnType<typeof useSubmission>["keeping"]} K
+ * @param {K} keeping @param {import("../parts/use-autosave.js").SaveState} state @param {{current: Api.Override[]}} overrides @param {() => void} save
+ */
+function useKeptInTest(keeping, state, overrides, save) {
+  overrides.current = keeping.overrides;
+  useEffect(() => { if (keeping.overrides.length > 0) save(); }, [keeping.overrides]);
+  const seen = useRef(keeping.stopped); // a save that runs says nothing of what the one before was refused for
+  const now = [...keeping.stopped, ...stoppedIn(state.problem)];
+  if (now.length > 0) seen.current = now.filter((one, i) => now.findIndex(other => other.excerpt === one.excerpt && other.field === one.field) === i);
+  return { ...keeping, stopped: seen.current };
 }
 
 /** When the time is up the last change goes out (a save made in time may arrive a little late), then the server is asked until it has closed the test.

@@ -41,9 +41,9 @@ export function EditionActs({ detail, me, onDone }) {
       ${head.status === "draft" && head.may.includes("submit") && html`<button type="button" disabled=${state.busy} onClick=${() => send("submit", undefined, "Submitted for review.")}>Submit for review</button>`}
       ${head.may.includes("revise") && html`<button type="button" disabled=${state.busy} onClick=${() => send("revise", undefined, "A new draft begins with what is here.")}>${head.status === "retired" ? "Revise to bring it back" : "Revise"}</button>`}
       ${reviewing && head.may.includes("return") && html`<${ReasonAct} name=${head.authors.includes(me) ? "Take back" : "Return to the author"} label=${head.authors.includes(me) ? "Why you take it back" : "What to change"}
-        confirm=${head.authors.includes(me) ? "Take back" : "Return"} busy=${state.busy} onGiven=${(/** @type {string} */ reason) => send("return", { reason }, "Returned.")} />`}
+        confirm=${head.authors.includes(me) ? "Take back" : "Return"} busy=${state.busy} problem=${state.problem} onGiven=${(/** @type {string} */ reason, /** @type {Api.Override[]} */ overrides) => send("return", { reason, overrides }, "Returned.")} />`}
       ${head.may.includes("retire") && html`<${ReasonAct} name="Retire" label="Why it is taken out of use" confirm="Retire" busy=${state.busy}
-        onGiven=${(/** @type {string} */ reason) => send("retire", { reason }, "Retired.")} />`}
+        problem=${state.problem} onGiven=${(/** @type {string} */ reason, /** @type {Api.Override[]} */ overrides) => send("retire", { reason, overrides }, "Retired.")} />`}
     </div>
     ${reviewing && refusal && html`<p class="hint" id="why-not">${refusal}</p>`}
   </section>`;

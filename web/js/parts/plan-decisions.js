@@ -6,15 +6,17 @@ import { choosesLesions, months, newLesion } from "../model/plan-draft.js";
 import { AppendageFields } from "./appendage-fields.js";
 import { Ladder } from "./choices.js";
 import { LongField, NumberField, SelectField, TextField } from "./field.js";
+import { KeptWords } from "./kept-words.js";
 import { LesionPicker } from "./lesion-picker.js";
 import { StepOrder } from "./step-order.js";
 import { ToldFields } from "./told-fields.js";
 
 /**
  * @param {{atrium: import("../model/atrium.js").Atrium, plan: Api.Plan, asks: string[], onAct: (act: any) => void, lit: Set<string>, faults: Map<string, string>,
- *   pen: import("./lesion-picker.js").Pen, work?: (index: number) => string}} props
+ *   pen: import("./lesion-picker.js").Pen, work?: (index: number) => string,
+ *   keeping?: {stopped: import("../model/kept-words.js").Stopped[], overrides: Api.Override[], onOverrides: (overrides: Api.Override[]) => void}}} props
  */
-export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen, work }) {
+export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen, work, keeping }) {
   return html`
     ${asks.includes("ablation") && html`<${Ladder} legend="Ablate?" name="ablate" value=${plan.ablate === null ? "" : String(plan.ablate)}
       fault=${faults.get("ablate")}
@@ -35,7 +37,8 @@ export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen, wor
     ${asks.includes("aftercare") && html`<${Aftercare} aftercare=${plan.aftercare} faults=${faults}
       onChange=${(/** @type {Partial<Api.Aftercare>} */ change) => onAct(planAftercare(change))} />`}
     <${LongField} label="Note to yourself" name="note" hint="Kept with the plan. Nothing about a real patient." value=${plan.note || ""} fault=${faults.get("note")}
-      onValue=${(/** @type {string} */ note) => onAct(writeNote(note))} />`;
+      onValue=${(/** @type {string} */ note) => onAct(writeNote(note))} />
+    ${keeping && html`<${KeptWords} ...${keeping} field="plan.note" text=${plan.note || ""} onText=${(/** @type {string} */ note) => onAct(writeNote(note))} />`}`;
 }
 
 const afterwards = [{ id: "by-stroke-risk", name: "then by stroke risk" }, { id: "stop-if-sinus-rhythm", name: "then stop if in sinus rhythm" }, { id: "stop", name: "then stop" }];

@@ -55,7 +55,7 @@ export function PlanForm({ atrium, planning, asks, sending, result, children }) 
     <h2 class="first">Your plan</h2>
     <${FaultSummary} faults=${sending.lines} />
     ${sending.problem && html`<${Trouble} problem=${sending.problem} />`}
-    <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${asks} onAct=${act} lit=${lit} faults=${sending.faults} pen=${drawn}
+    <${PlanDecisions} atrium=${atrium} plan=${plan} asks=${asks} onAct=${act} lit=${lit} faults=${sending.faults} keeping=${sending.keeping} pen=${drawn}
       work=${(/** @type {number} */ index) => workOf(atrium, result, plan.lesions, index)} />
     ${children}
   </form>`;

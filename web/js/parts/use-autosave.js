@@ -6,6 +6,7 @@ import { clockWords } from "../lib/days.js";
 import { at } from "../lib/session.js";
 import { dropTestDraft, keepTestDraft, keptTestDraft } from "../lib/test-draft.js";
 import { Autosave } from "../model/autosave.js";
+import { needed } from "../model/kept-words.js";
 import { canonical, fromSaved, toSend } from "../model/plan-draft.js";
 
 /** @typedef {import("../model/autosave.js").SaveState} SaveState */
@@ -22,9 +23,9 @@ export function startOf(sitting) {
 
 /**
  * @param {Api.Sitting} sitting as it was read @param {Api.Plan} plan as it is now @param {boolean} kept whether it began with what the server does not have @param {boolean} clash
- * @param {(sitting: Api.Sitting) => void} onSaved
+ * @param {(sitting: Api.Sitting) => void} onSaved @param {{current: Api.Override[]}} overrides of what the privacy screen stops in the note
  */
-export function useAutosave(sitting, plan, kept, clash, onSaved) {
+export function useAutosave(sitting, plan, kept, clash, onSaved, overrides) {
   const [state, setState] = useState(/** @type {SaveState} */ (clash ? { kind: "stale", theirs: sitting } : { kind: sitting.saved_at ? "saved" : "new", at: sitting.saved_at }));
   const last = useRef("");
   const tell = (/** @type {SaveState} */ next) => {
@@ -38,7 +39,7 @@ export function useAutosave(sitting, plan, kept, clash, onSaved) {
     const path = `/sittings/${sitting.id}`;
     const heard = (/** @type {Api.Sitting} */ answer) => { onSaved(answer); return answer; };
     return new Autosave({
-      send: (one, revision) => put(at(`${path}/plan`), { plan: toSend(one, sitting.scenario.scenario.asks) }, { revision }).then(answer => heard(/** @type {Api.Sitting} */ (answer))),
+      send: (one, revision) => put(at(`${path}/plan`), { plan: toSend(one, sitting.scenario.scenario.asks), overrides: needed(overrides.current, { "plan.note": one.note }) }, { revision }).then(answer => heard(/** @type {Api.Sitting} */ (answer))),
       newest: () => get(at(path)),
       keep: draft => keepTestDraft(sitting.id, draft), drop: () => dropTestDraft(sitting.id),
       later: (call, ms) => { const timer = setTimeout(call, ms); return () => clearTimeout(timer); },

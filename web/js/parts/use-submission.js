@@ -5,6 +5,7 @@ import { navigate } from "../lib/navigate.js";
 import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { uuid } from "../lib/uuid.js";
+import { needed, stoppedIn } from "../model/kept-words.js";
 import { missing, toSend } from "../model/plan-draft.js";
 import { asLines } from "./fault-summary.js";
 
@@ -14,7 +15,8 @@ import { asLines } from "./fault-summary.js";
  */
 export function useSubmission(scenario, { plan, drawing }, test = {}) {
   const key = useRef(uuid());
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
+  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, refusal?: unknown}} */ ({ busy: false, lines: [], problem: null }));
+  const [overrides, onOverrides] = useState(/** @type {Api.Override[]} */ ([]));
   const submit = async (/** @type {Event} */ event) => {
     event.preventDefault();
     const lines = missing(plan, scenario.asks);
@@ -23,7 +25,7 @@ export function useSubmission(scenario, { plan, drawing }, test = {}) {
     setState({ busy: true, lines: [], problem: null });
     try {
       await test.before?.();
-      const body = { scenario: scenario.id, scenario_version: test.sitting ? undefined : scenario.version, plan: toSend(plan, scenario.asks), sitting: test.sitting };
+      const body = { scenario: scenario.id, scenario_version: test.sitting ? undefined : scenario.version, plan: toSend(plan, scenario.asks), sitting: test.sitting, overrides: needed(overrides, { "plan.note": plan.note }) };
       const graded = /** @type {Api.PlanDetail} */ (await post(at("/plans"), body, { key: key.current }));
       test.after?.();
       return navigate(`/plans/${graded.id}`);
@@ -31,8 +33,8 @@ export function useSubmission(scenario, { plan, drawing }, test = {}) {
       key.current = error instanceof ApiProblem && !error.offline ? uuid() : key.current; // a refused request is corrected and is another one
       const faults = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("plan")) : [];
       test.refused?.(error);
-      return setState({ busy: false, lines: faults, problem: faults.length > 0 ? null : error });
+      return setState({ busy: false, lines: faults, problem: faults.length > 0 ? null : error, refusal: error });
     }
   };
-  return { ...state, submit, faults: new Map(state.lines.map(line => [line.field, line.says])) };
+  return { ...state, keeping: { stopped: stoppedIn(state.refusal), overrides, onOverrides }, submit, faults: new Map(state.lines.map(line => [line.field, line.says])) };
 }
