@@ -44,7 +44,10 @@ func (tx *Tx) AddSignOff(programme competency.ProgrammeID, s competency.SignOff)
 		RoleClaimed: s.RoleClaimed, HelpGiven: s.Statement.HelpGiven, SupervisionNext: s.Statement.SupervisionNext, AgeDays: s.AgeDays,
 		LateRecall: s.LateRecall, SignedAt: utc(s.SignedAt),
 	}
-	return tx.insert("sign off", programme, &row)
+	if err := tx.insert("sign off", programme, &row); err != nil {
+		return err
+	}
+	return tx.sealSignOff(row)
 }
 
 // SignOffs lists the signatures on a case, first version first.

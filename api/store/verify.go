@@ -12,10 +12,10 @@ type AuditReport struct {
 	Chains []ChainReport
 }
 
-// Sound reports whether no chain has a fault.
+// Sound reports whether no chain has a fault and every signed case is as it was signed.
 func (r AuditReport) Sound() bool {
 	for _, chain := range r.Chains {
-		if chain.Fault != nil {
+		if chain.Fault != nil || len(chain.Signatures.Faults) > 0 {
 			return false
 		}
 	}
@@ -29,6 +29,14 @@ type ChainReport struct {
 	Entries   int64       // how many were sound, from the first on
 	Head      string      // hash of the last sound entry: kept elsewhere it proves the chain up to it
 	Fault     *AuditFault // the first thing wrong; nil when there is none
+	// Signatures are those on the programme's cases, compared with their seals in the chain.
+	Signatures SignatureReport
+}
+
+// SignatureReport is the outcome for the signatures of one programme.
+type SignatureReport struct {
+	Sound  int
+	Faults []SignatureFault // by case; one without a case is a signature that is gone
 }
 
 // AuditFault is a broken place in a chain.
@@ -51,6 +59,9 @@ func (s *Store) VerifyAudit(ctx context.Context) (AuditReport, error) {
 		}
 		for i := range chains {
 			if err := tx.verifyChain(&chains[i]); err != nil {
+				return err
+			}
+			if err := tx.verifySignatures(&chains[i]); err != nil {
 				return err
 			}
 		}

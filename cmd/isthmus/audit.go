@@ -19,7 +19,8 @@ type AuditVerifyCmd struct{}
 // Help shows an example.
 func (AuditVerifyCmd) Help() string {
 	return `Every write leaves an entry that carries the hash of the one before it, programme by programme. Prints how many entries are sound and
-the hash of the last: kept elsewhere, it proves later that nothing up to it was changed. Exit code 1 when something is wrong.
+the hash of the last: kept elsewhere, it proves later that nothing up to it was changed. Every signed case is compared with what was signed;
+one that was changed afterwards is named. Exit code 1 when something is wrong.
 
 Example:
   isthmus audit verify`
@@ -38,10 +39,21 @@ func (AuditVerifyCmd) Run(ctx context.Context, config *Config, streams Streams) 
 			if chain.Fault != nil {
 				fmt.Fprintf(streams.Out, "%s: entry %d: %s\n", name, chain.Fault.Seq, chain.Fault.What)
 			}
+			printSignatures(streams, name, chain.Signatures)
 		}
 		if !report.Sound() {
-			return fmt.Errorf("the audit trail was changed from outside the program")
+			return fmt.Errorf("the records were changed from outside the program")
 		}
 		return nil
 	})
+}
+
+// printSignatures says how many signatures are sound, and names each case that is not as it was signed.
+func printSignatures(streams Streams, programme string, report store.SignatureReport) {
+	if report.Sound > 0 {
+		fmt.Fprintf(streams.Out, "%s: %d signatures sound\n", programme, report.Sound)
+	}
+	for _, fault := range report.Faults {
+		fmt.Fprintf(streams.Out, "%s: case %s: %s\n", programme, cmp.Or(string(fault.Case), "unknown"), fault.What)
+	}
 }

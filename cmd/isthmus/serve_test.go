@@ -48,7 +48,7 @@ func TestAuditVerify(t *testing.T) {
 				}
 				on.tamper(t, append(guards, change)...)
 				code, out, errs := command(t, "audit", "verify", "--database", on.url)
-				if code != 1 || !strings.Contains(out, tt.says) || !strings.Contains(out, "South: 2 entries sound") || errs != "isthmus: the audit trail was changed from outside the program\n" {
+				if code != 1 || !strings.Contains(out, tt.says) || !strings.Contains(out, "South: 2 entries sound") || errs != "isthmus: the records were changed from outside the program\n" {
 					t.Errorf("exit %d, want 1 with %q\n%s%s", code, tt.says, out, errs)
 				}
 			})
