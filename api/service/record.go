@@ -2,6 +2,7 @@ package service
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"isthmus/assessment"
@@ -40,8 +41,12 @@ func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme compet
 	if err != nil {
 		return Preview{}, err
 	}
+	steps := competency.StepsOf(record.Lesions, record.Appendage)
+	if missing := len(steps) - len(record.Steps); missing > 0 || len(steps) == 0 { // what is not said yet must not make a role
+		computed.Role, computed.RoleReason = "", fmt.Sprintf("your role follows when every step has someone: %d of %d do", len(record.Steps), len(steps))
+	}
 	return Preview{
-		Computed: computed, Steps: competency.StepsOf(record.Lesions, record.Appendage),
+		Computed: computed, Steps: steps,
 		Identifiers: append([]competency.Finding{}, record.Identifiers()...), Caution: atrium.Caution,
 	}, nil
 }

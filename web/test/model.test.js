@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { differences, differing, emptyRecord, stepIds, toSend, withSteps } from "../js/model/case-record.js";
+import { differences, differing, emptyRecord, historyAfter, restByMe, stepIds, toSend, withSteps } from "../js/model/case-record.js";
 import { drawnUnasked, letter, namedCircuits, summary } from "../js/model/conduction.js";
 import { fromPreset, presetOf, presets } from "../js/model/presets.js";
 import { actionFirst, axis, nextToMove, tally, worstFirst } from "../js/model/standing.js";
@@ -14,14 +14,23 @@ test("a record has one step a lesion, drawn ones numbered, and the appendage whe
 
 test("who performed a step stays where it was said", () => {
   const record = withSteps(emptyRecord({ lesions, steps: [{ step: "floor-line", performed_by: "supervisor" }, { step: "gone", performed_by: "supervisor" }] }));
-  assert.deepEqual(record.steps.map(step => step.performed_by), ["trainee", "trainee", "supervisor"]);
+  assert.deepEqual(record.steps.map(step => step.performed_by), ["", "", "supervisor"]);
+  assert.deepEqual(restByMe(record).steps.map(step => step.performed_by), ["trainee", "trainee", "supervisor"]);
 });
 
 test("a record is sent with its steps and without an empty note", () => {
   const sent = toSend(emptyRecord({ lesions: [lesions[0]], note: " ", left_appendage: { state: "kept", method: "stapled-excision" } }));
   assert.equal("note" in sent, false);
   assert.deepEqual(sent.left_appendage, { state: "kept" });
-  assert.deepEqual(sent.steps, [{ step: "roof-line", performed_by: "trainee" }]);
+  assert.deepEqual(sent.steps, [], "nobody was named for the step");
+});
+
+test("AF without a break does not end, and is not asked for it", () => {
+  const start = emptyRecord().af;
+  const long = historyAfter(start, { continuous_months: 18 });
+  assert.deepEqual([long.ends, long.longest_episode_days], ["does-not-end", 0]);
+  assert.equal(historyAfter(long, { continuous_months: 0 }).ends, "by-itself");
+  assert.equal(historyAfter(start, { ends: "by-cardioversion" }).ends, "by-cardioversion");
 });
 
 test("two accounts differ where both name a step otherwise", () => {

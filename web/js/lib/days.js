@@ -34,6 +34,16 @@ export function ageWords(days) {
 /** The calendar day where the person is. @param {Date} [now] */
 export const today = (now = new Date()) => `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 
+/** The day, week (ISO 8601) or month of a day, as a programme keeps it. @param {"day" | "week" | "month"} precision @param {Date} [now] */
+export function periodOf(precision, now = new Date()) {
+  if (precision === "month") return today(now).slice(0, 7);
+  if (precision !== "week") return today(now);
+  const thursday = new Date(Date.UTC(now.getFullYear(), now.getMonth(), now.getDate()));
+  thursday.setUTCDate(thursday.getUTCDate() + 4 - (thursday.getUTCDay() || 7)); // a week belongs to the year of its Thursday
+  const week = 1 + Math.floor((thursday.getTime() - Date.UTC(thursday.getUTCFullYear(), 0, 1)) / 604800000);
+  return `${thursday.getUTCFullYear()}-W${two(week)}`;
+}
+
 /** @param {number} value */
 const two = value => String(value).padStart(2, "0");
 

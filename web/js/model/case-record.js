@@ -1,9 +1,11 @@
 // A case being entered.
 
+/** @returns {Api.History} */
+const noHistory = () => ({ continuous_months: 0, longest_episode_days: 0, ends: "by-itself", rhythm_control_pursued: true });
+
 /** @param {Partial<Api.CaseRecord>} [known] @returns {Api.CaseRecord} */
 export const emptyRecord = (known = {}) => ({
-  supervisor: "", site: "", operated_on: "",
-  af: { continuous_months: 0, longest_episode_days: 0, ends: "by-itself", rhythm_control_pursued: true },
+  supervisor: "", site: "", operated_on: "", af: noHistory(),
   left_atrium_band: "", operation: "", approach: "sternotomy", urgency: "elective", on_bypass: true, left_atrium_opened: true,
   lesions: [], left_appendage: { state: "kept" }, steps: [], events: [], ...known,
 });
@@ -17,11 +19,28 @@ export function stepIds(record) {
   return ids;
 }
 
-/** The record with exactly the steps it must have, in order; who performed a step stays where it was said, and is the trainee else.
+/** The record with exactly the steps it must have, in order; who performed a step stays where it was said, and is nobody else until it is.
  * @param {Api.CaseRecord} record @param {string[]} [ids] @returns {Api.CaseRecord} */
 export function withSteps(record, ids = stepIds(record)) {
   const said = new Map(record.steps.map(step => [step.step, step.performed_by]));
-  return { ...record, steps: ids.map(step => ({ step, performed_by: said.get(step) || "trainee" })) };
+  return { ...record, steps: ids.map(step => ({ step, performed_by: said.get(step) || "" })) };
+}
+
+/** The record with every step nobody was named for given to the trainee. @param {Api.CaseRecord} record @returns {Api.CaseRecord} */
+export const restByMe = record => ({ ...record, steps: record.steps.map(step => ({ ...step, performed_by: step.performed_by || "trainee" })) });
+
+/** An AF history after a change: what goes on without a break does not end, so that nobody is asked for it.
+ * @param {Api.History} before @param {Partial<Api.History>} change @returns {Api.History} */
+export function historyAfter(before, change) {
+  const now = { ...before, ...change };
+  if (now.continuous_months > 0) return { ...now, ends: "does-not-end", longest_episode_days: change.continuous_months ? 0 : now.longest_episode_days };
+  return before.continuous_months > 0 ? { ...now, ends: "by-itself" } : now;
+}
+
+/** What the next case most likely shares with this one, kept on the device. @param {Api.CaseRecord} record @returns {Partial<Api.CaseRecord>} */
+export function usual({ site, supervisor, operation, approach, urgency, on_bypass, left_atrium_opened, left_appendage }) {
+  const { method } = left_appendage;
+  return { site, supervisor, operation, approach, urgency, on_bypass, left_atrium_opened, left_appendage: { state: "kept", ...(method ? { method } : {}) } };
 }
 
 /** The steps on which two accounts differ. @param {Api.Step[]} mine @param {Api.Step[]} theirs @returns {string[]} */
@@ -30,9 +49,14 @@ export function differing(mine, theirs) {
   return mine.filter(step => said.has(step.step) && said.get(step.step) !== step.performed_by).map(step => step.step);
 }
 
-/** The record as sent. @param {Api.CaseRecord} record @returns {Api.CaseRecord} */
+/** A stored record ready to go on with. @param {Api.CaseRecord} record @returns {Api.CaseRecord} */
+export const toEnter = record => withSteps(record.af.ends ? record : { ...record, af: noHistory() });
+
+/** The record as sent: a step nobody was named for and an AF history without any duration are left out. @param {Api.CaseRecord} record @returns {Api.CaseRecord} */
 export function toSend(record) {
   const sent = withSteps(record);
+  if (!sent.af.continuous_months && !sent.af.longest_episode_days) sent.af = { continuous_months: 0, longest_episode_days: 0, ends: "", rhythm_control_pursued: false };
+  sent.steps = sent.steps.filter(step => step.performed_by);
   if (!sent.note?.trim()) delete sent.note;
   if (sent.left_appendage.state === "kept") sent.left_appendage = { state: "kept" };
   return sent;

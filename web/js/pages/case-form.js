@@ -1,21 +1,21 @@
 // Logging a case, and changing a draft.
-import { useRef, useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
-import { get, post, put } from "../lib/api.js";
+import { useState } from "preact/hooks";
+import { periodOf } from "../lib/days.js";
 import { html } from "../lib/html.js";
-import { keep, kept } from "../lib/keep.js";
-import { navigate } from "../lib/navigate.js";
-import { ApiProblem } from "../lib/problem.js";
+import { kept } from "../lib/keep.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
-import { uuid } from "../lib/uuid.js";
-import { emptyRecord, toSend, withSteps } from "../model/case-record.js";
-import { EventsPart, LesionPart, OperationPart, PatientPart, StepsPart, WhereAndWho } from "../parts/case-fields.js";
+import { emptyRecord, toEnter, toSend } from "../model/case-record.js";
+import { CaseBar } from "../parts/case-bar.js";
+import { EventsPart, OperationPart, PatientPart, WhereAndWho } from "../parts/case-fields.js";
+import { LesionPart } from "../parts/case-lesions.js";
 import { CasePreviewBox, Identifiers } from "../parts/case-preview.js";
+import { StepsPart } from "../parts/case-steps.js";
 import { Conflict } from "../parts/conflict.js";
-import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { FaultSummary } from "../parts/fault-summary.js";
 import { Page } from "../parts/page.js";
 import { useAtrium } from "../parts/use-atrium.js";
+import { useCaseSaving } from "../parts/use-case-saving.js";
 import { usePreview } from "../parts/use-preview.js";
 import { Show, Trouble } from "../parts/waiting.js";
 
@@ -35,11 +35,14 @@ export function CaseFormPage({ params }) {
 
 /** @param {{detail?: Api.CaseDetail, settings: Api.Settings, faculty: Api.Person[], atrium: import("../model/atrium.js").Atrium}} props */
 function CaseForm({ detail, settings, faculty, atrium }) {
-  const [record, setRecord] = useState(() => withSteps(detail?.case.record || remembered(settings, faculty)));
-  const form = useSaving(record, detail, setRecord);
+  const [record, setRecord] = useState(() => toEnter(detail?.case.record || remembered(settings, faculty)));
+  const [touched, setTouched] = useState(false);
+  const form = useCaseSaving(record, touched, detail, setRecord);
   const { preview, problem } = usePreview(record);
-  const change = (/** @type {Partial<Api.CaseRecord>} */ what) => setRecord(before => ({ ...before, ...what }));
-  const part = { record, facts: atrium.facts, atrium, faults: form.faults, onChange: change, settings, faculty };
+  const alter = (/** @type {(before: Api.CaseRecord) => Api.CaseRecord} */ to) => { setTouched(true); setRecord(to); };
+  const change = (/** @type {Partial<Api.CaseRecord>} */ what) => alter(before => ({ ...before, ...what }));
+  const act = (/** @type {import("../acts/history.js").Act<any>} */ one) => alter(before => one.apply(before));
+  const part = { record, facts: atrium.facts, atrium, faults: form.faults, onChange: change, onAct: act, settings, faculty };
   return html`<form class="case-form" novalidate onSubmit=${form.submit}>
     <${FaultSummary} faults=${form.lines} title="This cannot be saved yet" />
     ${form.conflict && html`<${Conflict} mine=${toSend(record)} theirs=${form.conflict} onMine=${form.keepMine} onTheirs=${form.takeTheirs} />`}
@@ -49,70 +52,15 @@ function CaseForm({ detail, settings, faculty, atrium }) {
       <div><${LesionPart} ...${part} /></div>
       <div><${StepsPart} ...${part} /><${EventsPart} ...${part}><${Identifiers} preview=${preview} /><//><${CasePreviewBox} preview=${preview} problem=${problem} /></div>
     </div>
-    <div class="bar">
-      <button type="submit" class="main-act" disabled=${form.busy}>Submit for sign-off</button>
-      <button type="button" class="quiet" disabled=${form.busy} onClick=${form.saveDraft}>Save draft</button>
-    </div>
+    <${CaseBar} preview=${preview} problem=${problem} form=${form} />
   </form>`;
 }
 
-/** A new case begins with what was chosen last on this device. @param {Api.Settings} settings @param {Api.Person[]} faculty */
+/** A new case begins today, with what was chosen last on this device. @param {Api.Settings} settings @param {Api.Person[]} faculty */
 function remembered(settings, faculty) {
-  const site = settings.sites.length === 1 ? settings.sites[0] : settings.sites.find(one => one === kept("last-site")) || "";
-  return emptyRecord({ site, supervisor: faculty.find(one => one.id === kept("last-supervisor"))?.id || "", operation: kept("last-operation"), approach: kept("last-approach") || "sternotomy" });
-}
-
-/** @param {Api.CaseRecord} record */
-function remember(record) {
-  keep("last-site", record.site);
-  keep("last-supervisor", record.supervisor);
-  keep("last-operation", record.operation);
-  keep("last-approach", record.approach);
-}
-
-/**
- * Saving and submitting. The first save creates the case, under a key made once; later ones replace the revision they read, and a
- * newer revision is a conflict that the person decides.
- * @param {Api.CaseRecord} record @param {Api.CaseDetail | undefined} detail @param {(record: Api.CaseRecord) => void} setRecord
- */
-function useSaving(record, detail, setRecord) {
-  const key = useRef(uuid());
-  const saved = useRef(detail?.case);
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, conflict?: Api.CaseDetail}} */ ({ busy: false, lines: [], problem: null }));
-  const refused = async (/** @type {unknown} */ error) => {
-    if (error instanceof ApiProblem && error.status === 412 && saved.current) {
-      const conflict = /** @type {Api.CaseDetail} */ (await get(at(`/cases/${saved.current.id}`)));
-      return setState({ busy: false, lines: [], problem: null, conflict });
-    }
-    if (error instanceof ApiProblem && !error.offline && !saved.current) key.current = uuid(); // the corrected form is another request
-    const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("record")) : [];
-    return setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
-  };
-  const save = async (/** @type {boolean} */ submit) => {
-    setState({ busy: true, lines: [], problem: null });
-    try {
-      const body = { record: toSend(record) };
-      const before = saved.current;
-      let now = /** @type {Api.CaseDetail} */ (await (before ? put(at(`/cases/${before.id}`), body, { revision: before.revision }) : post(at("/cases"), body, { key: key.current })));
-      saved.current = now.case;
-      remember(record);
-      if (submit) now = await post(at(`/cases/${now.case.id}/submission`), {}, { revision: now.case.revision });
-      announce(submit ? "Submitted for sign-off." : "Draft saved.");
-      navigate(`/cases/${now.case.id}`, { replace: true });
-    } catch (error) {
-      await refused(error).catch(problem => setState({ busy: false, lines: [], problem }));
-    }
-  };
-  const rebase = (/** @type {Api.CaseRecord} */ chosen) => {
-    if (state.conflict) saved.current = state.conflict.case;
-    setRecord(chosen);
-    setState({ busy: false, lines: [], problem: null });
-  };
-  return {
-    ...state, faults: new Map(state.lines.map(line => [line.field, line.says])),
-    submit: (/** @type {Event} */ event) => { event.preventDefault(); save(true); },
-    saveDraft: () => save(false),
-    keepMine: () => rebase(record),
-    takeTheirs: () => rebase(withSteps(state.conflict?.case.record || record)),
-  };
+  /** @type {Partial<Api.CaseRecord>} */
+  let last = {};
+  try { last = JSON.parse(kept("last-case") || "{}"); } catch { /* not ours: nothing is remembered */ }
+  const site = settings.sites.length === 1 ? settings.sites[0] : settings.sites.find(one => one === last.site) || "";
+  return emptyRecord({ ...last, site, supervisor: faculty.find(one => one.id === last.supervisor)?.id || "", operated_on: periodOf(settings.date_precision) });
 }

@@ -29,6 +29,6 @@ export const ComputedFacts = ({ computed }) => html`<dl class="facts">
   <dt>Circuits left</dt><dd>${computed.circuits_left === 0 ? "none of 78 mm or more" : `${computed.circuits_left} of 78 mm or more`}</dd>
   <dt>Lines</dt><dd>${computed.lines_complete ? "complete" : "open line ends"}</dd>
   <dt>Block</dt><dd>${computed.block_tested ? "tested at every vein isolation" : "not tested at every vein isolation"}</dd>
-  <dt>Role</dt><dd>${word(computed.role)}</dd>
+  <dt>Role</dt><dd>${word(computed.role) || "not known yet"}</dd>
 </dl>
 <p class="small">${capital(computed.role_reason)}</p>`;

@@ -1,14 +1,11 @@
-// The fields of a case, in the order of an operation note.
-import { replaceLesions } from "../acts/lesions.js";
+// The fields of a case but lesions and steps, in the order of an operation note.
 import { dateEntry, today } from "../lib/days.js";
 import { html } from "../lib/html.js";
+import { counted } from "../lib/numbers.js";
 import { capital } from "../lib/words.js";
-import { withSteps } from "../model/case-record.js";
-import { fromPreset, presetOf, presets } from "../model/presets.js";
-import { AppendageFields } from "./appendage-fields.js";
-import { Segments } from "./choices.js";
+import { historyAfter } from "../model/case-record.js";
 import { CheckField, LongField, NumberField, SelectField, TextField } from "./field.js";
-import { LesionPicker } from "./lesion-picker.js";
+import { Quick } from "./quick.js";
 
 /** @typedef {{record: Api.CaseRecord, facts: Api.Atrium, faults: Map<string, string>, onChange: (change: Partial<Api.CaseRecord>) => void}} Part */
 
@@ -16,9 +13,12 @@ import { LesionPicker } from "./lesion-picker.js";
 export function WhereAndWho({ record, settings, faculty, faults, onChange }) {
   const date = dateEntry(settings.date_precision);
   const sites = settings.sites.map(site => ({ id: site, name: site }));
+  const on = (/** @type {string} */ operated_on) => onChange({ operated_on });
   return html`<fieldset class="group"><legend>Where and who</legend>
     <${TextField} label="Operated on" name="operated_on" type=${date.type} hint=${date.hint} max=${date.type === "date" ? today() : undefined}
-      value=${record.operated_on} fault=${faults.get("operated_on")} onValue=${(/** @type {string} */ operated_on) => onChange({ operated_on })} />
+      value=${record.operated_on} fault=${faults.get("operated_on")} onValue=${on} />
+    ${settings.date_precision === "day" && html`<${Quick} label="Operated on" value=${record.operated_on} onValue=${on}
+      options=${[0, 1, 2].map(ago => ({ id: daysAgo(ago), name: ["Today", "Yesterday", "2 days ago"][ago] }))} />`}
     <${SelectField} label="Supervisor" name="supervisor" choose="Choose" options=${faculty} value=${record.supervisor} fault=${faults.get("supervisor")}
       onValue=${(/** @type {string} */ supervisor) => onChange({ supervisor })} />
     <${SelectField} label="Site" name="site" choose="Choose" options=${sites} value=${record.site} fault=${faults.get("site")}
@@ -26,24 +26,34 @@ export function WhereAndWho({ record, settings, faculty, faults, onChange }) {
   </fieldset>`;
 }
 
+/** @param {number} days */
+const daysAgo = days => { const now = new Date(); return today(new Date(now.getFullYear(), now.getMonth(), now.getDate() - days)); };
+
 const endings = [{ id: "by-itself", name: "By itself" }, { id: "by-cardioversion", name: "By cardioversion" }, { id: "does-not-end", name: "It does not end" }];
+
+/** One tap for the usual answers; any other is typed. @param {number[]} values @param {string} unit @returns {{id: number, name: string}[]} */
+const quick = (values, unit) => values.map(value => ({ id: value, name: counted(value, unit) }));
 
 /** @param {Part} props */
 export function PatientPart({ record, facts, faults, onChange }) {
-  const af = (/** @type {Partial<Api.History>} */ change) => onChange({ af: { ...record.af, ...change } });
+  const af = (/** @type {Partial<Api.History>} */ change) => onChange({ af: historyAfter(record.af, change) });
   const faultOf = (/** @type {string} */ field) => faults.get(`af.${field}`);
+  const months = (/** @type {number} */ continuous_months) => af({ continuous_months }), days = (/** @type {number} */ longest_episode_days) => af({ longest_episode_days });
   return html`<fieldset class="group" data-field="af"><legend>AF and left atrium</legend>
     ${faults.get("af") && html`<p class="fault">${faults.get("af")}</p>`}
     <${NumberField} label="AF without a break for" name="af.continuous_months" unit="months" hint="0 when in sinus rhythm between episodes." step=${0.5} max=${1200}
-      value=${record.af.continuous_months} fault=${faultOf("continuous_months")} onValue=${(/** @type {number} */ continuous_months) => af({ continuous_months })} />
-    <${NumberField} label="Longest episode" name="af.longest_episode_days" unit="days" step=${0.5} max=${36500} value=${record.af.longest_episode_days}
-      fault=${faultOf("longest_episode_days")} onValue=${(/** @type {number} */ longest_episode_days) => af({ longest_episode_days })} />
-    <${SelectField} label="How it ended" name="af.ends" options=${endings} value=${record.af.ends} fault=${faultOf("ends")}
-      onValue=${(/** @type {string} */ ends) => af({ ends })} />
+      value=${record.af.continuous_months} fault=${faultOf("continuous_months")} onValue=${months} />
+    <${Quick} label="AF without a break for" value=${record.af.continuous_months} options=${quick([3, 6, 12, 18, 24, 36, 60], "month")} onValue=${months} />
+    ${!(record.af.continuous_months > 0) && html`
+      <${NumberField} label="Longest episode" name="af.longest_episode_days" unit="days" step=${0.5} max=${36500} value=${record.af.longest_episode_days}
+        fault=${faultOf("longest_episode_days")} onValue=${days} />
+      <${Quick} label="Longest episode" value=${record.af.longest_episode_days} options=${quick([1, 2, 5, 14, 30], "day")} onValue=${days} />
+      <${SelectField} label="How it ended" name="af.ends" options=${endings} value=${record.af.ends} fault=${faultOf("ends")}
+        onValue=${(/** @type {string} */ ends) => af({ ends })} />`}
     <${CheckField} label="Rhythm control still pursued" name="af.rhythm_control_pursued" value=${record.af.rhythm_control_pursued}
       onValue=${(/** @type {boolean} */ rhythm_control_pursued) => af({ rhythm_control_pursued })} />
-    <${SelectField} label="Left atrial diameter" name="left_atrium_band" choose="Choose" options=${facts.left_atrium_bands} value=${record.left_atrium_band}
-      fault=${faults.get("left_atrium_band")} onValue=${(/** @type {string} */ left_atrium_band) => onChange({ left_atrium_band })} />
+    <${Quick} label="Left atrial diameter" name="left_atrium_band" shown=${true} options=${facts.left_atrium_bands} value=${record.left_atrium_band} fault=${faults.get("left_atrium_band")}
+      onValue=${(/** @type {string} */ left_atrium_band) => onChange({ left_atrium_band })} />
   </fieldset>`;
 }
 
@@ -60,41 +70,11 @@ export const OperationPart = ({ record, facts, faults, onChange }) => html`<fiel
     onValue=${(/** @type {boolean} */ left_atrium_opened) => onChange({ left_atrium_opened })} />
 </fieldset>`;
 
-const results = [{ id: "closed", name: "Closed, no flow" }, { id: "residual-flow", name: "Residual flow" }, { id: "stump", name: "Stump left" }, { id: "not-checked", name: "Not checked" }];
-
-/** @param {Part & {atrium: import("../model/atrium.js").Atrium}} props */
-export function LesionPart({ record, atrium, faults, onChange }) {
-  const act = (/** @type {import("../acts/history.js").Act<any>} */ one) => onChange(withSteps(one.apply(record)));
-  const fresh = (/** @type {Api.CatalogueLesion} */ lesion) => fromPreset([lesion.id], record.lesions)[0];
-  const appendage = record.left_appendage;
-  const treat = (/** @type {object} */ change) => onChange(withSteps({ ...record, left_appendage: { ...appendage, ...change } }));
-  return html`<fieldset class="group"><legend>Lesions made</legend>
-    <div class="presets" role="group" aria-label="Begin with">
-      <span class="hint">Begin with a common set, then adjust it.</span>
-      ${presets.map(preset => html`<button type="button" class="quiet" aria-pressed=${presetOf(record.lesions) === preset.id}
-        onClick=${() => act(replaceLesions(fromPreset(preset.lesions, record.lesions), preset.name))}>${preset.name}</button>`)}
-    </div>
-    ${faults.get("lesions") && html`<p class="fault">${faults.get("lesions")}</p>`}
-    <${LesionPicker} atrium=${atrium} lesions=${record.lesions} fresh=${fresh} onAct=${act} faults=${faults} />
-    <${AppendageFields} atrium=${atrium} appendage=${appendage} faults=${faults} onChange=${treat}>
-      <${SelectField} label="Result" name="left_appendage.result" choose="Choose" options=${results} value=${appendage.result || ""}
-        fault=${faults.get("left_appendage.result")} onValue=${(/** @type {string} */ result) => treat({ result })} />
-    <//>
-  </fieldset>`;
-}
-
 /** The words for who performed a step, as the person entering says them. */
 export const performers = [{ id: "trainee", name: "me" }, { id: "trainee-with-help", name: "with help" }, { id: "supervisor", name: "supervisor" }];
 
 /** The name of a step. @param {import("../model/atrium.js").Atrium} atrium @param {string} step */
 export const stepName = (atrium, step) => (step === "left-appendage" ? "Left appendage" : atrium.lesion(step)?.name || capital(step.replace("-", " ")));
-
-/** @param {Part & {atrium: import("../model/atrium.js").Atrium}} props */
-export const StepsPart = ({ record, atrium, faults, onChange }) => html`<fieldset class="group" data-field="steps"><legend>Who performed each step</legend>
-  ${faults.get("steps") && html`<p class="fault">${faults.get("steps")}</p>`}
-  ${record.steps.length === 0 ? html`<p class="small">Steps appear as you choose lesions.</p>` : html`<div class="segments-list">${record.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers} value=${step.performed_by}
-    onValue=${(/** @type {string} */ performed_by) => onChange({ steps: record.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}</div>`}
-</fieldset>`;
 
 /** @param {Part & {children?: unknown}} props children: what was found in the note */
 export const EventsPart = ({ record, facts, faults, onChange, children }) => html`<fieldset class="group" data-field="events"><legend>Afterwards</legend>
