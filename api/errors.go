@@ -35,6 +35,7 @@ var refusals = []struct {
 	{service.ErrForbidden, forbidden, ""},
 	{service.ErrKeyReused, keyReused, ""},
 	{service.ErrNoStandard, noStandard, ""},
+	{service.ErrNotFollowed, wrongState, ""},
 	{service.ErrTestOpen, testOpen, ""},
 	{service.ErrTestTaken, testTaken, ""},
 	{assessment.ErrSittingOver, testOver, ""},

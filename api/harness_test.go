@@ -186,7 +186,7 @@ func (w *world) must(err error) {
 // tables hold what must not change when a request is refused. Sessions and failed sign-ins are no records.
 var tables = []string{
 	"programmes", "people", "memberships", "tokens", "idempotency_keys", "audit_entries", "standards", "plans", "cases", "case_versions", "case_acts", "sign_offs",
-	"sittings", "scope_policies", "editions", "scenario_versions", "edition_acts", "identifier_overrides", "identifier_reviews",
+	"follow_ups", "case_keys", "sittings", "scope_policies", "editions", "scenario_versions", "edition_acts", "identifier_overrides", "identifier_reviews",
 }
 
 // state counts every table's rows and the changes of all cases.

@@ -106,6 +106,8 @@ func (s *server) registerAll() {
 	s.registerCases()
 	s.registerTraineeActs()
 	s.registerSupervisorActs()
+	s.registerFollowUps()
+	s.registerCaseKeys()
 	s.registerStanding()
 	s.registerStandards()
 	s.registerScopePolicies()

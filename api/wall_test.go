@@ -26,7 +26,9 @@ func validBodies() map[string]any {
 		"lesions": `{"lesions":[]}`, "start-sitting": map[string]string{"scenario": scenarioID()}, "save-sitting": `{"plan":{"lesions":[]}}`,
 		"add-scope-policy":     map[string]any{"policy": ownPolicy(1), "in_force_from": "2026-07-01"},
 		"preview-scope-policy": map[string]any{"policy": ownPolicy(1)},
-		"add-standard":         map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
+		"add-follow-up":        map[string]any{"follow_up": monthThree()}, "amend-follow-up": map[string]any{"follow_up": monthThree(), "reason": "It was read wrongly."},
+		"save-case-key": map[string]any{"case_key": keyOf("1")}, "find-cases": map[string]any{"case_key": keyOf("1")},
+		"add-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
 	}
 }
 
@@ -54,7 +56,7 @@ func TestWalls(t *testing.T) {
 		w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201).into(&plan)
 		var sitting service.SittingView
 		w.as("ines").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).into(&sitting)
-		ids := strings.NewReplacer("{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario")
+		ids := strings.NewReplacer("{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none")
 		w.as("mei").do("POST", in("/library"), map[string]any{"scenario": toldAgain("own-scenario")}).want(201)
 		tried := 0
 		for _, op := range described(w) {

@@ -94,11 +94,20 @@ func (f FollowUp) Validate(kept ...Override) strict.Faults {
 			c.Add(field, "%s is listed twice: remove one", procedure)
 		}
 	}
-	if f.CaseKey != "" && !isCaseKey(f.CaseKey) {
-		c.Add("case_key", "must be the %d hexadecimal digits the browser makes, never a record number", caseKeyLength)
+	if f.CaseKey != "" {
+		c.Join("", CheckCaseKey(f.CaseKey))
 	}
 	checkText(&c.Faults, "note", f.Note, 0, maxNote, kept...)
 	return c.Faults
+}
+
+// CheckCaseKey refuses a case key that no browser of ours makes, above all a record number.
+func CheckCaseKey(key string) strict.Faults {
+	var faults strict.Faults
+	if !isCaseKey(key) {
+		faults.Add("case_key", "must be the %d hexadecimal digits the browser makes, never a record number", caseKeyLength)
+	}
+	return faults
 }
 
 // isCaseKey accepts exactly what the browser makes, so that no record number can slip in.

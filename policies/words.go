@@ -26,6 +26,8 @@ const (
 	ScopePolicy Object = "scope-policy"
 	Edition     Object = "edition"
 	Growth      Object = "growth"
+	FollowUp    Object = "follow-up"
+	CaseKey     Object = "case-key"
 	Override    Object = "override"
 )
 
@@ -33,7 +35,7 @@ const (
 func Objects() []Object {
 	return []Object{
 		Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, Override,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override,
 	}
 }
 
