@@ -56,6 +56,7 @@ func TestShapes(t *testing.T) {
 		{"ines", in("/trainees/ines/growth"), "", "assumptions attempts caution least_n letter level method omissions patterns scenarios trainee"},
 		{"ines", in("/trainees/ines/growth"), "patterns", "by_attempt change earlier first later latest n pattern points says scenarios tests"},
 		{"ines", in("/trainees/ines/growth"), "omissions", "change earlier first id later latest n name points says scenarios tests"},
+		{"mei", in("/reminders"), "items", "cases count kind late oldest_days says"},
 		{"ines", in("/cases"), "items", "age_days id operated_on operation pattern role scope status submitted_at supervisor supervisor_name trainee trainee_name updated_at"},
 		{"ines", path, "", "acts case caution may sign_offs supervisor_name trainee_name"},
 		{"ines", path, "acts", "at by by_name kind version"},

@@ -114,6 +114,7 @@ func (s *server) registerAll() {
 	s.registerScopePolicyPreview()
 	s.registerAudit()
 	s.registerOverrides()
+	s.registerReminders()
 }
 
 // prepareLibraries sets what Gin and Huma keep in package variables, once for all servers of the process.

@@ -29,13 +29,14 @@ const (
 	FollowUp    Object = "follow-up"
 	CaseKey     Object = "case-key"
 	Override    Object = "override"
+	Reminder    Object = "reminder"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder,
 	}
 }
 

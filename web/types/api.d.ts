@@ -7,6 +7,7 @@ declare namespace Api {
   interface Page<T> { items: T[]; next?: string; caution?: string }
   interface Fault { location?: string; message: string; kind?: string; excerpt?: string; keepable?: boolean }
   interface Override { field: string; kind: string; excerpt: string; reason: string }
+  interface CaseBody { record: CaseRecord; overrides?: Override[] }
   interface KeptOverride {
     id: string; object: string; object_id: string; field: string; kind: string; reason: string; by: string; by_name: string; at: string;
     seen_by?: string; seen_by_name?: string; seen_at?: string; may: string[];

@@ -3,7 +3,8 @@
 /**
  * @typedef {{kind: "new" | "changed" | "saving" | "saved" | "offline" | "refused" | "failed" | "stale", problem?: unknown}} CaseSaving
  * new: nothing to save yet; offline: on this page only; refused: what is entered cannot be kept as it is; stale: changed elsewhere
- * @typedef {{create: (record: Api.CaseRecord, key: string) => Promise<Api.CaseDetail>, replace: (id: string, record: Api.CaseRecord, revision: number) => Promise<Api.CaseDetail>,
+ * What is saved is a record with what is kept in it; nothing here looks inside.
+ * @typedef {{create: (record: Api.CaseBody, key: string) => Promise<Api.CaseDetail>, replace: (id: string, record: Api.CaseBody, revision: number) => Promise<Api.CaseDetail>,
  *   newKey: () => string, later: (call: () => void, ms: number) => () => void, tell: (state: CaseSaving) => void}} CaseOutside
  */
 
@@ -12,9 +13,9 @@ const restMS = 1500, againMS = 5000;
 
 export class CaseSaver {
   /** @type {CaseOutside} */ #out;
-  /** @type {Api.CaseRecord | null} what the server does not have yet */ #waiting = null;
+  /** @type {Api.CaseBody | null} what the server does not have yet */ #waiting = null;
   /** @type {Promise<unknown> | null} */ #running = null;
-  /** @type {{record: Api.CaseRecord, key: string} | null} a creation whose answer is not in: it is asked for again unchanged */ #creating = null;
+  /** @type {{record: Api.CaseBody, key: string} | null} a creation whose answer is not in: it is asked for again unchanged */ #creating = null;
   #callOff = () => {};
   #halted = false;
 
@@ -24,7 +25,7 @@ export class CaseSaver {
     this.saved = saved;
   }
 
-  /** Notes a changed record, and saves it soon. @param {Api.CaseRecord} record */
+  /** Notes a changed record, and saves it soon. @param {Api.CaseBody} record */
   change(record) {
     this.#waiting = record;
     if (this.#halted) return;
@@ -37,7 +38,7 @@ export class CaseSaver {
     try { await this.save(); } catch { /* told */ }
   }
 
-  /** Saves a record, or what waits, after any save that runs. The error is that of the server. @param {Api.CaseRecord} [record] @returns {Promise<Api.Case | undefined>} */
+  /** Saves a record, or what waits, after any save that runs. The error is that of the server. @param {Api.CaseBody} [record] @returns {Promise<Api.Case | undefined>} */
   async save(record) {
     this.#callOff();
     if (record) this.#waiting = record;
@@ -57,7 +58,7 @@ export class CaseSaver {
   /** @param {number} ms */
   #soon(ms) { this.#callOff(); this.#callOff = this.#out.later(() => { this.flush(); }, ms); }
 
-  /** @param {Api.CaseRecord} record @returns {Promise<Api.Case | undefined>} */
+  /** @param {Api.CaseBody} record @returns {Promise<Api.Case | undefined>} */
   async #send(record) {
     this.#waiting = null;
     this.#callOff();
@@ -75,7 +76,7 @@ export class CaseSaver {
   }
 
   /** Creates the case or replaces its record; a creation that may have arrived is repeated as it was before anything else.
-   * @param {Api.CaseRecord} record */
+   * @param {Api.CaseBody} record */
   async #put(record) {
     if (!this.saved) {
       this.#creating ??= { record, key: this.#out.newKey() };

@@ -34,5 +34,9 @@ export const needed = (overrides, texts) => overrides.filter(one => texts[one.fi
 /** A text without some words of it, and without the gap they leave. @param {string} text @param {string} excerpt */
 export const without = (text, excerpt) => text.replace(excerpt, "").replace(/ {2,}/g, " ").replace(/ ([.,;:])/g, "$1").trim();
 
-/** What the preview of a case finds in its note. @returns {Stopped[]} */
-export const fromPreview = (/** @type {Api.CasePreview | undefined} */ preview) => (preview?.identifiers || []).map(({ field, kind, excerpt, reason, keepable }) => ({ field: `record.${field}`, kind, excerpt, says: reason, keepable }));
+/**
+ * What the preview of a case finds in its note, other than what was kept there when the case was saved.
+ * @param {Api.CasePreview | undefined} preview @param {string} [saved] the note as the server has it @returns {Stopped[]}
+ */
+export const fromPreview = (preview, saved = "") => (preview?.identifiers || []).filter(one => !(one.keepable && saved.includes(one.excerpt)))
+  .map(({ field, kind, excerpt, reason, keepable }) => ({ field: `record.${field}`, kind, excerpt, says: reason, keepable }));

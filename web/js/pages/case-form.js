@@ -6,13 +6,15 @@ import { kept } from "../lib/keep.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
 import { emptyRecord, toEnter, toSend } from "../model/case-record.js";
+import { fromPreview } from "../model/kept-words.js";
 import { CaseBar } from "../parts/case-bar.js";
 import { EventsPart, OperationPart, PatientPart, WhereAndWho } from "../parts/case-fields.js";
 import { LesionPart } from "../parts/case-lesions.js";
-import { CasePreviewBox, Identifiers } from "../parts/case-preview.js";
+import { CasePreviewBox } from "../parts/case-preview.js";
 import { StepsPart } from "../parts/case-steps.js";
 import { Conflict } from "../parts/conflict.js";
 import { FaultSummary } from "../parts/fault-summary.js";
+import { KeptWords } from "../parts/kept-words.js";
 import { Page } from "../parts/page.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { useCaseSaving } from "../parts/use-case-saving.js";
@@ -37,7 +39,8 @@ export function CaseFormPage({ params }) {
 function CaseForm({ detail, settings, faculty, atrium }) {
   const [record, setRecord] = useState(() => toEnter(detail?.case.record || remembered(settings, faculty)));
   const [touched, setTouched] = useState(false);
-  const form = useCaseSaving(record, touched, detail, setRecord);
+  const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
+  const form = useCaseSaving(record, touched, detail, setRecord, overrides);
   const { preview, problem } = usePreview(record);
   const alter = (/** @type {(before: Api.CaseRecord) => Api.CaseRecord} */ to) => { setTouched(true); setRecord(to); };
   const change = (/** @type {Partial<Api.CaseRecord>} */ what) => alter(before => ({ ...before, ...what }));
@@ -50,7 +53,8 @@ function CaseForm({ detail, settings, faculty, atrium }) {
     <div class="form-columns">
       <div><${WhereAndWho} ...${part} /><${OperationPart} ...${part} /><${PatientPart} ...${part} /></div>
       <div><${LesionPart} ...${part} /></div>
-      <div><${StepsPart} ...${part} /><${EventsPart} ...${part}><${Identifiers} preview=${preview} /><//><${CasePreviewBox} preview=${preview} problem=${problem} /></div>
+      <div><${StepsPart} ...${part} /><${EventsPart} ...${part}><${KeptWords} stopped=${fromPreview(preview, detail?.case.record.note)} field="record.note" text=${record.note || ""} overrides=${overrides} onOverrides=${setOverrides}
+        onText=${(/** @type {string} */ note) => change({ note })} /><//><${CasePreviewBox} preview=${preview} problem=${problem} /></div>
     </div>
     <${CaseBar} preview=${preview} problem=${problem} form=${form} />
   </form>`;

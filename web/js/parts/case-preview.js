@@ -16,9 +16,3 @@ export function CasePreviewBox({ preview, problem }) {
       : html`<p class="small">${problem && !unfinished ? away : wanting}</p>`}
   </section>`;
 }
-
-/** @param {{preview?: Api.CasePreview}} props */
-export const Identifiers = ({ preview }) => (preview?.identifiers.length ? html`<div class="notice" role="alert">
-  <p class="strong">This could identify the patient. Take it out before saving.</p>
-  <ul>${preview.identifiers.map(one => html`<li><q>${one.excerpt}</q>: ${one.reason}</li>`)}</ul>
-</div>` : null);

@@ -9,6 +9,7 @@ import { at } from "../lib/session.js";
 import { uuid } from "../lib/uuid.js";
 import { toEnter, toSend, usual } from "../model/case-record.js";
 import { CaseSaver } from "../model/case-saver.js";
+import { needed } from "../model/kept-words.js";
 import { asLines } from "./fault-summary.js";
 
 /** @typedef {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, conflict?: Api.CaseDetail}} Sending */
@@ -17,17 +18,17 @@ const calm = { busy: false, lines: [], problem: null };
 
 /**
  * @param {Api.CaseRecord} record @param {boolean} touched whether the person entered anything @param {Api.CaseDetail | undefined} detail
- * @param {(record: Api.CaseRecord) => void} setRecord
+ * @param {(record: Api.CaseRecord) => void} setRecord @param {Api.Override[]} overrides of what the privacy screen stops in the note
  */
-export function useCaseSaving(record, touched, detail, setRecord) {
+export function useCaseSaving(record, touched, detail, setRecord, overrides) {
   const [saving, tell] = useState(/** @type {import("../model/case-saver.js").CaseSaving} */ ({ kind: detail ? "saved" : "new" }));
   const [state, setState] = useState(calm);
   const [saver] = useState(() => new CaseSaver({
-    create: (body, key) => post(at("/cases"), { record: body }, { key }),
-    replace: (id, body, revision) => put(at(`/cases/${id}`), { record: body }, { revision }),
+    create: (body, key) => post(at("/cases"), body, { key }),
+    replace: (id, body, revision) => put(at(`/cases/${id}`), body, { revision }),
     newKey: uuid, later: (call, ms) => { const timer = setTimeout(call, ms); return () => clearTimeout(timer); }, tell,
   }, detail?.case));
-  useSavedByItself(saver, record, touched);
+  useSavedByItself(saver, record, overrides, touched);
   const clash = async () => {
     const conflict = /** @type {Api.CaseDetail} */ (await get(at(`/cases/${saver.saved?.id}`)));
     setState({ ...calm, conflict });
@@ -42,7 +43,7 @@ export function useCaseSaving(record, touched, detail, setRecord) {
   const save = async (/** @type {boolean} */ submit) => {
     setState({ ...calm, busy: true });
     try {
-      const saved = await saver.save(toSend(record));
+      const saved = await saver.save(bodyOf(record, overrides));
       if (!saved) return setState(calm);
       keep("last-case", JSON.stringify(usual(record)));
       if (submit) await post(at(`/cases/${saved.id}/submission`), {}, { revision: saved.revision });
@@ -55,7 +56,7 @@ export function useCaseSaving(record, touched, detail, setRecord) {
   };
   const rebase = (/** @type {Api.CaseRecord} */ chosen) => {
     saver.goOn(state.conflict?.case);
-    saver.change(toSend(chosen));
+    saver.change(bodyOf(chosen, overrides));
     setRecord(chosen);
     setState(calm);
   };
@@ -68,10 +69,22 @@ export function useCaseSaving(record, touched, detail, setRecord) {
   };
 }
 
-/** Saves after each change, when the page is hidden or left, and when the network is back. @param {CaseSaver} saver @param {Api.CaseRecord} record @param {boolean} touched */
-function useSavedByItself(saver, record, touched) {
-  const last = useRef(record);
-  useEffect(() => { if (touched && last.current !== record) saver.change(toSend(record)); last.current = record; }, [record, touched]);
+/** What is sent of a case. @param {Api.CaseRecord} record @param {Api.Override[]} overrides @returns {Api.CaseBody} */
+function bodyOf(record, overrides) {
+  const sent = toSend(record);
+  return { record: sent, overrides: needed(overrides, { "record.note": sent.note }) };
+}
+
+/**
+ * Saves after each change, when the page is hidden or left, and when the network is back.
+ * @param {CaseSaver} saver @param {Api.CaseRecord} record @param {Api.Override[]} overrides @param {boolean} touched
+ */
+function useSavedByItself(saver, record, overrides, touched) {
+  const last = useRef({ record, overrides });
+  useEffect(() => { 
+    if (touched && (last.current.record !== record || last.current.overrides !== overrides)) saver.change(bodyOf(record, overrides));
+    last.current = { record, overrides };
+  }, [record, overrides, touched]);
   useEffect(() => {
     const flush = () => { saver.flush(); };
     const hidden = () => { if (document.visibilityState === "hidden") saver.flush(); };

@@ -1,0 +1,202 @@
+package service
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"isthmus/api/store"
+	"isthmus/assessment/atrium"
+	"isthmus/competency"
+	"isthmus/policies"
+)
+
+// draftDays is after how many days a draft counts as late (common practice, no source).
+const draftDays = 7
+
+// remindedCases is how many cases a reminder shows, the oldest first.
+const remindedCases = 10
+
+// ReminderKind is a kind of thing that waits for a person.
+type ReminderKind string
+
+// The kinds, in the order they are told.
+const (
+	RemindOpenTest     ReminderKind = "open-test"      // a test of one's own that is not over
+	RemindReturned     ReminderKind = "returned"       // own cases to correct and submit again
+	RemindToSign       ReminderKind = "to-sign"        // cases that wait for one's own signature
+	RemindDrafts       ReminderKind = "drafts"         // own cases to finish and submit
+	RemindOthersToSign ReminderKind = "others-to-sign" // cases of the programme that have waited too long for another's signature
+)
+
+// Reminder is one kind of thing that waits for the actor: how many, and the oldest of them. Age counts in days from the operation, of a
+// draft from when it was begun.
+type Reminder struct {
+	Kind       ReminderKind    `json:"kind"`
+	Count      int             `json:"count"`
+	Late       int             `json:"late"` // of those, the ones older than the programme's limit for late recall, drafts than a week
+	OldestDays int             `json:"oldest_days"`
+	Says       string          `json:"says"`
+	Cases      []CaseSummary   `json:"cases"` // the oldest ten at most
+	Sitting    store.SittingID `json:"sitting,omitempty"`
+}
+
+// Reminders lists what waits for the actor in the programme; a kind of which there is nothing is left out. Every member may ask.
+func (s *Service) Reminders(ctx context.Context, actor Actor, programme competency.ProgrammeID) (List[Reminder], error) {
+	list := List[Reminder]{Caution: atrium.Caution}
+	err := s.read(ctx, actor, programme, func(h *scene) error {
+		if err := h.may(policies.Reminder, policies.List, policies.Own); err != nil {
+			return err
+		}
+		var err error
+		if list.Items, err = h.openTestReminder(); err != nil {
+			return err
+		}
+		for _, kind := range h.caseReminders() {
+			reminder, err := h.remind(kind)
+			if err != nil {
+				return err
+			}
+			if reminder.Count > 0 {
+				list.Items = append(list.Items, reminder)
+			}
+		}
+		return nil
+	})
+	return list, err
+}
+
+// openTestReminder is about the actor's open test in this programme.
+func (h *scene) openTestReminder() ([]Reminder, error) {
+	reminders := []Reminder{}
+	open, err := h.openTests()
+	for _, test := range open {
+		if test.Programme == h.programme.ID {
+			reminders = append(reminders, Reminder{Kind: RemindOpenTest, Count: 1, Says: "You are sitting a test.", Cases: []CaseSummary{}, Sitting: test.ID})
+		}
+	}
+	return reminders, err
+}
+
+// caseReminder is how one kind of case is found and told.
+type caseReminder struct {
+	kind     ReminderKind
+	filter   store.CaseFilter
+	days     func(competency.Case) int
+	limit    int // older than so many days is late
+	lateOnly bool
+	others   bool // leave out what waits for the actor
+	says     func(count, late, limit, oldest int) string
+}
+
+// caseReminders are the kinds of cases that can wait for the actor, by what the policies let the actor do with them.
+func (h *scene) caseReminders() []caseReminder {
+	limit, me := h.programme.Settings.LateRecallDays, h.actor.Person
+	var kinds []caseReminder
+	own := h.may(policies.Case, policies.Edit, policies.Own) == nil
+	if own {
+		kinds = append(kinds, caseReminder{kind: RemindReturned, filter: store.CaseFilter{Trainee: me, Status: competency.CaseReturned}, days: h.age, limit: limit, says: saysReturned})
+	}
+	if h.may(policies.Case, policies.SignOff, policies.Supervised) == nil {
+		kinds = append(kinds, caseReminder{kind: RemindToSign, filter: store.CaseFilter{Supervisor: me, Status: competency.CaseSubmitted}, days: h.age, limit: limit, says: saysToSign})
+	}
+	if own {
+		begun := func(c competency.Case) int { return h.today.DaysSince(competency.DayOf(c.CreatedAt)) }
+		kinds = append(kinds, caseReminder{kind: RemindDrafts, filter: store.CaseFilter{Trainee: me, Status: competency.CaseDraft}, days: begun, limit: draftDays, says: saysDrafts})
+	}
+	if h.may(policies.Case, policies.List, policies.InProgramme) == nil {
+		kinds = append(kinds, caseReminder{
+			kind: RemindOthersToSign, filter: store.CaseFilter{Status: competency.CaseSubmitted}, days: h.age, limit: limit, lateOnly: true, others: true, says: saysOthers,
+		})
+	}
+	return kinds
+}
+
+// remind counts the cases of a kind and shows the oldest.
+func (h *scene) remind(kind caseReminder) (Reminder, error) {
+	found, err := h.oldestFirst(kind.filter)
+	if err != nil {
+		return Reminder{}, err
+	}
+	reminder := Reminder{Kind: kind.kind, Cases: []CaseSummary{}}
+	waiting := found[:0]
+	for _, c := range found {
+		days := kind.days(c)
+		if kind.others && c.Record.Supervisor == h.actor.Person || kind.lateOnly && days <= kind.limit {
+			continue
+		}
+		waiting = append(waiting, c)
+		reminder.OldestDays = max(reminder.OldestDays, days)
+		if days > kind.limit {
+			reminder.Late++
+		}
+	}
+	reminder.Count = len(waiting)
+	reminder.Says = kind.says(reminder.Count, reminder.Late, kind.limit, reminder.OldestDays)
+	slices.SortStableFunc(waiting, func(a, b competency.Case) int { return kind.days(b) - kind.days(a) })
+	names := map[*string]competency.PersonID{}
+	for _, c := range waiting[:min(len(waiting), remindedCases)] {
+		reminder.Cases = append(reminder.Cases, h.summary(c))
+	}
+	for i := range reminder.Cases {
+		names[&reminder.Cases[i].TraineeName], names[&reminder.Cases[i].SupervisorName] = reminder.Cases[i].Trainee, reminder.Cases[i].Supervisor
+	}
+	return reminder, h.nameInto(names)
+}
+
+// oldestFirst lists every case a filter lets through, the earliest entered first.
+func (h *scene) oldestFirst(filter store.CaseFilter) ([]competency.Case, error) {
+	var all []competency.Case
+	for page := (store.Page{Limit: 200}); ; {
+		cases, next, err := h.tx.Cases(h.programme.ID, filter, page)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, cases...)
+		if next == "" {
+			slices.Reverse(all)
+			return all, nil
+		}
+		page.After = next
+	}
+}
+
+func saysReturned(count, _, _, oldest int) string {
+	return oneOrMany(count, "A returned case waits for you", "%d returned cases wait for you") + ofDays(count, oldest)
+}
+
+func saysToSign(count, late, limit, _ int) string {
+	return oneOrMany(count, "A case waits for your signature", "%d cases wait for your signature") + lateSays(late, fmt.Sprintf("more than %d days after the operation", limit))
+}
+
+func saysDrafts(count, late, _, _ int) string {
+	return oneOrMany(count, "A draft waits to be finished", "%d drafts wait to be finished") + lateSays(late, "older than a week")
+}
+
+func saysOthers(count, _, limit, _ int) string {
+	return oneOrMany(count, "A case of the programme waits", "%d cases of the programme wait") + fmt.Sprintf(" for sign-off more than %d days after the operation.", limit)
+}
+
+// oneOrMany says a count.
+func oneOrMany(count int, one, many string) string {
+	if count == 1 {
+		return one
+	}
+	return fmt.Sprintf(many, count)
+}
+
+// ofDays ends a sentence with the age of the oldest operation.
+func ofDays(count, oldest int) string {
+	if count == 1 {
+		return fmt.Sprintf(", operation %s ago.", oneOrMany(oldest, "1 day", "%d days"))
+	}
+	return fmt.Sprintf(", the oldest operation %s ago.", oneOrMany(oldest, "1 day", "%d days"))
+}
+
+// lateSays ends a sentence with how many are late.
+func lateSays(late int, than string) string {
+	if late == 0 {
+		return "."
+	}
+	return fmt.Sprintf("; %d %s.", late, than)
+}
