@@ -14,6 +14,8 @@ type Programme struct {
 	Name      string                 `json:"name"`
 	Settings  competency.Settings    `json:"settings"`
 	CreatedAt time.Time              `json:"created_at"`
+	// SettingsVersion counts how often the settings were changed.
+	SettingsVersion int `json:"settings_version,omitempty"`
 }
 
 type programmeRow struct {
@@ -51,7 +53,11 @@ func (tx *Tx) ProgrammeByID(id competency.ProgrammeID) (Programme, error) {
 	if err := tx.take("programme", &row, "id = ?", id); err != nil {
 		return Programme{}, err
 	}
-	return row.programme()
+	began, err := row.programme()
+	if err != nil {
+		return Programme{}, err
+	}
+	return tx.settle(began)
 }
 
 // Programmes lists every programme by name.
@@ -62,11 +68,13 @@ func (tx *Tx) Programmes() ([]Programme, error) {
 	}
 	list := make([]Programme, len(rows))
 	for i, row := range rows {
-		p, err := row.programme()
+		began, err := row.programme()
 		if err != nil {
 			return nil, err
 		}
-		list[i] = p
+		if list[i], err = tx.settle(began); err != nil {
+			return nil, err
+		}
 	}
 	return list, nil
 }

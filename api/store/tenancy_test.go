@@ -94,7 +94,17 @@ var walls = map[string]wall{
 		next, err := tx.NextAttempt(south, ann, "one")
 		return next - 1, err
 	}, nil},
-	"CaseByID":     {func(tx *store.Tx) (any, error) { return errOnly(tx.CaseByID(south, "c1")) }, store.ErrNotFound},
+	"CaseByID":          {func(tx *store.Tx) (any, error) { return errOnly(tx.CaseByID(south, "c1")) }, store.ErrNotFound},
+	"CasePatterns":      {func(tx *store.Tx) (any, error) { return tx.CasePatterns(south, ann) }, nil},
+	"DeleteCasePattern": {func(tx *store.Tx) (any, error) { return nil, tx.DeleteCasePattern(south, ann, "pattern") }, store.ErrNotFound},
+	"SettingsVersions":  {func(tx *store.Tx) (any, error) { return tx.SettingsVersions(south) }, nil},
+	"CaseGroupsOf":      {func(tx *store.Tx) (any, error) { return tx.CaseGroupsOf(south, "c1") }, nil},
+	"CasesOfGroup":      {func(tx *store.Tx) (any, error) { return tx.CasesOfGroup(south, "g1") }, nil},
+	"CasesOn":           {func(tx *store.Tx) (any, error) { return tx.CasesOn(south, "2026-02-20") }, nil},
+	"LeaveCaseGroup":    {func(tx *store.Tx) (any, error) { return nil, tx.LeaveCaseGroup(south, "c1") }, store.ErrNotFound},
+	"JoinCaseGroup": {func(tx *store.Tx) (any, error) {
+		return nil, tx.JoinCaseGroup(store.GroupedCase{Programme: south, Case: "c1", Group: "g1", JoinedBy: sue, JoinedAt: start})
+	}, store.ErrReference},
 	"CaseVersions": {func(tx *store.Tx) (any, error) { return tx.CaseVersions(south, "c1") }, nil},
 	"CaseActs":     {func(tx *store.Tx) (any, error) { return tx.CaseActs(south, "c1") }, nil},
 	"SignOffs":     {func(tx *store.Tx) (any, error) { return tx.SignOffs(south, "c1") }, nil},
@@ -149,7 +159,7 @@ var walls = map[string]wall{
 var noWall = []string{
 	"Audit", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
-	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
+	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
 
 // without removes the items that may be there.
