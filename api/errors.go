@@ -30,6 +30,8 @@ var refusals = []struct {
 	{signin.ErrBadToken, notSignedIn, ""},
 	{signin.ErrWrong, signInFailed, ""},
 	{signin.ErrNeedsLogin, forbidden, ""},
+	{signin.ErrWrongProof, proofFailed, ""},
+	{competency.ErrProofNeeded, proofNeeded, ""},
 	{signin.ErrTokenInput, invalid, ""},
 	{signin.ErrBusy, unavailable, ""},
 	{service.ErrForbidden, forbidden, ""},

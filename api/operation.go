@@ -119,7 +119,7 @@ func caller(ctx context.Context) signin.Caller {
 // actor is the caller as the service wants to know them.
 func actor(ctx context.Context) service.Actor {
 	who := caller(ctx)
-	return service.Actor{Person: who.Person, Name: who.Name, RequestID: requestID(ctx)}
+	return service.Actor{Person: who.Person, Name: who.Name, RequestID: requestID(ctx), ProvedAt: who.ProvedAt}
 }
 
 // inQuery marks the faults of an error as found in the query, not in the body.

@@ -64,6 +64,8 @@ var (
 	signInFailed   = &kind{"sign-in-failed", "Sign-in failed", 401, "E-mail address and password do not belong together. It is not said which is wrong."}
 	forbidden      = &kind{"forbidden", "Not allowed", 403, "Your roles in the programme, and how you stand to the record, do not allow the act."}
 	selfSignOff    = &kind{"self-sign-off", "Own case", 403, "Nobody returns or signs off a case of their own."}
+	proofNeeded    = &kind{"proof-needed", "Prove who you are", 403, "A signature needs a password given within the programme's limit: give it again under /api/session/proof, then sign."}
+	proofFailed    = &kind{"proof-failed", "Wrong password", 403, "The password does not belong to the person signed in. After too many failures: 429."}
 	ownScenario    = &kind{"own-scenario", "Own scenario", 403, "Nobody approves a scenario they wrote in: another member of faculty reviews it."}
 	notSupervisor  = &kind{"not-supervisor", "Not the supervisor", 403, "Only the supervisor named in the case returns it or signs it off."}
 	crossOrigin    = &kind{"cross-origin", "Sent from another site", 403, "A browser sent a write from another site's page. Such a write is never carried out."}
@@ -91,7 +93,7 @@ var (
 
 // kinds lists every kind, by status.
 var kinds = []*kind{
-	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, ownScenario, notSupervisor, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
+	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, proofNeeded, proofFailed, ownScenario, notSupervisor, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
 	wrongState, notFacultyThen, alreadyThere, noStandard, testOpen, testTaken, testOver,
 	stale, tooLarge, wrongMediaType, invalid, keyReused, noPrecondition, throttled,
 	internal, unavailable,

@@ -65,6 +65,31 @@ func (s *server) registerSession() {
 	}, func(ctx context.Context, _ *struct{}) (*struct{}, error) {
 		return nil, s.gate.SignOut(ctx, caller(ctx))
 	})
+	s.registerProof()
+}
+
+// proof is the password given again. The address it comes from is found out, not told.
+type proof struct {
+	address string
+	Body    struct {
+		Password string `json:"password" required:"true" minLength:"1" maxLength:"256"`
+	}
+}
+
+// Resolve notes where the request comes from; huma calls it.
+func (in *proof) Resolve(ctx huma.Context) []error {
+	in.address = humagin.Unwrap(ctx).ClientIP()
+	return nil
+}
+
+func (s *server) registerProof() {
+	register(s, operation{
+		id: "prove-identity", method: http.MethodPost, path: "/api/session/proof", tag: "Session", object: policies.Session, action: policies.Edit,
+		summary: "Give the password again, before signing", details: "A signature needs a password given within the programme's signing_minutes. Failures count as failed sign-ins.",
+		status: http.StatusNoContent,
+	}, func(ctx context.Context, in *proof) (*struct{}, error) {
+		return nil, s.gate.Prove(ctx, caller(ctx), in.Body.Password, in.address)
+	})
 }
 
 func (s *server) signIn(ctx context.Context, in *signingIn) (*answer[Session], error) {

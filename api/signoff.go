@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"isthmus/api/service"
+	"isthmus/api/signin"
 	"isthmus/competency"
 	"isthmus/policies"
 )
@@ -95,8 +96,11 @@ func (s *server) registerSupervisorActs() {
 	})
 	register(s, operation{
 		id: "sign-off-case", method: http.MethodPost, path: base + "/cases/{case}/sign-off", tag: "Cases", object: policies.Case, action: policies.SignOff,
-		also: drafts, summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash.",
+		also: drafts, summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash. It needs a password given within the programme's signing_minutes; give it again under /api/session/proof. A bearer token signs nothing.",
 	}, func(ctx context.Context, in *signing) (*caseAnswer, error) {
+		if caller(ctx).ByToken { // whoever holds a token is not thereby the person
+			return nil, signin.ErrNeedsLogin
+		}
 		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
 			return s.Service.SignOffCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Statement, in.Body.Overrides...)
 		})

@@ -19,6 +19,7 @@ var (
 	ErrSelfSignOff      = errors.New("nobody can return or sign off a case of their own")
 	ErrNotSupervisor    = errors.New("only the supervisor named in the case can return it or sign it off")
 	ErrNotFacultyThen   = errors.New("the supervisor was not a faculty member of the programme at the operation date")
+	ErrProofNeeded      = errors.New("prove who you are again before you sign: your last proof is older than the programme's limit")
 	ErrContentChanged   = errors.New("the record does not match the hash it was submitted under")
 )
 

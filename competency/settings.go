@@ -15,6 +15,7 @@ type Settings struct {
 	DatePrecision  Precision `json:"date_precision"`   // how exactly operation dates are kept
 	LateRecallDays int       `json:"late_recall_days"` // a sign-off older than this many days after the operation is late recall
 	RoleRule       RoleRule  `json:"role_rule"`
+	SigningMinutes int       `json:"signing_minutes"` // a proof of identity older than this does not carry a signature any more
 
 	FollowUp FollowUpRule `json:"follow_up"` // when follow-ups are due and what counts as success
 }
@@ -22,13 +23,19 @@ type Settings struct {
 // Defaults are the settings of a new programme. Late recall after 14 days: ratings that old showed no variation between items in
 // 87 % (Williams 2014, J Surg Educ 71:e132).
 func Defaults() Settings {
-	return Settings{Sites: []string{"Main site"}, DatePrecision: PrecisionDay, LateRecallDays: 14, RoleRule: DefaultRoleRule(), FollowUp: DefaultFollowUpRule()}
+	return Settings{Sites: []string{"Main site"}, DatePrecision: PrecisionDay, LateRecallDays: 14, RoleRule: DefaultRoleRule(), SigningMinutes: DefaultSigningMinutes, FollowUp: DefaultFollowUpRule()}
 }
+
+// DefaultSigningMinutes is how long a proof of identity carries signatures in a new programme (common practice, no source).
+const DefaultSigningMinutes = 15
 
 // Filled gives the settings with the default for what was not there yet when they were saved.
 func (s Settings) Filled() Settings {
 	if s.FollowUp.Version == 0 {
 		s.FollowUp = DefaultFollowUpRule()
+	}
+	if s.SigningMinutes == 0 {
+		s.SigningMinutes = DefaultSigningMinutes
 	}
 	return s
 }
@@ -67,6 +74,9 @@ func (s Settings) Validate() strict.Faults {
 	}
 	if s.LateRecallDays < 1 || s.LateRecallDays > 365 {
 		faults.Add("late_recall_days", "must be 1 to 365, not %d", s.LateRecallDays)
+	}
+	if minutes := s.Filled().SigningMinutes; minutes < 1 || minutes > 720 {
+		faults.Add("signing_minutes", "must be 1 to 720, not %d", minutes)
 	}
 	faults.Join("role_rule", s.RoleRule.Validate())
 	faults.Join("follow_up", s.Filled().FollowUp.Validate())

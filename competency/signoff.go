@@ -38,6 +38,17 @@ type SignOff struct {
 	SignedAt     time.Time `json:"signed_at"`
 }
 
+// CheckProof refuses a signature whose signer last proved their identity longer ago than the programme lets a signing session last
+// (21 CFR 11.200(a)(1): every part of a signature at the first of a continuous session). The zero time is no proof. The error is
+// ErrProofNeeded.
+func CheckProof(provedAt time.Time, settings Settings, now time.Time) error {
+	limit := time.Duration(settings.Filled().SigningMinutes) * time.Minute
+	if provedAt.IsZero() || provedAt.After(now) || now.Sub(provedAt) > limit {
+		return ErrProofNeeded
+	}
+	return nil
+}
+
 // Term is a stretch of days, both included, during which a person was faculty of the programme; an empty Until means until further notice.
 type Term struct {
 	From  Day `json:"from"`

@@ -51,7 +51,8 @@ func (s *Service) moveCase(ctx context.Context, actor Actor, programme competenc
 	return detail, err
 }
 
-// caseFor loads a case for a move: ErrForbidden before ErrStale, so that nobody learns of changes they may not see.
+// caseFor loads a case for a move: ErrForbidden before ErrStale, so that nobody learns of changes they may not
+// see. Whoever may read the case learns first what happened to it: the act was allowed before.
 func (h *scene) caseFor(id competency.CaseID, revision int, action policies.Action) (competency.Case, error) {
 	c, err := h.tx.CaseByID(h.programme.ID, id)
 	if err != nil {
@@ -59,7 +60,7 @@ func (h *scene) caseFor(id competency.CaseID, revision int, action policies.Acti
 	}
 	if err := h.mayCase(c, action); err != nil {
 		if c.Revision != revision && h.mayCase(c, policies.Read) == nil {
-			return competency.Case{}, h.meanwhile(c) // allowed before, it may be: what happened says more
+			return competency.Case{}, h.meanwhile(c)
 		}
 		return competency.Case{}, err
 	}
@@ -188,6 +189,9 @@ func (s *Service) SignOffCase(ctx context.Context, actor Actor, programme compet
 			return c, err
 		}
 		after, signed, err = competency.SignOffCase(c, signer, statement, h.programme.Settings, h.now, kept...)
+		if err == nil {
+			err = competency.CheckProof(actor.ProvedAt, h.programme.Settings, h.now)
+		}
 		signed.ID = competency.SignOffID(s.deps.NewID())
 		return after, err
 	}

@@ -59,6 +59,7 @@ func newCasework(t *testing.T, address string) *casework {
 	}
 	w := &casework{place: newPlace(t, open())}
 	w.ines, w.mei, w.leila = w.join("ines", policies.Trainee), w.join("mei", policies.Faculty), w.join("leila", policies.Faculty)
+	w.mei.ProvedAt = w.now
 	second := w.service.deps
 	second.Store = open()
 	var err error

@@ -44,6 +44,7 @@ type Actor struct {
 	Person    competency.PersonID
 	Name      string
 	RequestID string
+	ProvedAt  time.Time // when they last proved who they are with a password; zero for a bearer token
 }
 
 // List is one page of a list; Next is the cursor of the page after it, absent on the last one.

@@ -20,6 +20,7 @@ var (
 	ErrEnded      = errors.New("the sign-in has ended: sign in again")
 	ErrWrong      = errors.New("e-mail address or password is wrong")
 	ErrBadToken   = errors.New("the bearer token is unknown, expired or revoked")
+	ErrWrongProof = errors.New("the password is wrong")
 	ErrNeedsLogin = errors.New("this needs a sign-in with a password: a token cannot do it")
 )
 
@@ -47,6 +48,8 @@ type Caller struct {
 	Name    string
 	Email   string
 	ByToken bool // by a bearer token, not by a session
+	// ProvedAt is when the caller last gave their password in this session; zero for a bearer token.
+	ProvedAt time.Time
 }
 
 // NewGate checks config.

@@ -16,6 +16,7 @@ import (
 const (
 	keyPerson = "person" // id
 	keyEpoch  = "epoch"  // the person's when the session was opened: a new password raises it
+	keyProved = "proved" // when the password was last given, microseconds since 1970
 	keySeen   = "seen"   // last request, microseconds since 1970, to the minute or so
 )
 
@@ -58,6 +59,7 @@ func (g *Gate) open(ctx context.Context, person store.Person) error {
 	g.sessions.Put(ctx, keyPerson, string(person.ID))
 	g.sessions.Put(ctx, keyEpoch, person.Epoch)
 	g.sessions.Put(ctx, keySeen, now.UnixMicro())
+	g.sessions.Put(ctx, keyProved, now.UnixMicro())
 	return g.sweep(ctx)
 }
 
@@ -97,7 +99,11 @@ func (g *Gate) bySession(r *http.Request) (Caller, error) {
 	if idle >= touchEvery {
 		g.sessions.Put(ctx, keySeen, now.UnixMicro())
 	}
-	return Caller{Person: person.ID, Name: person.Name, Email: person.Email}, nil
+	who := Caller{Person: person.ID, Name: person.Name, Email: person.Email}
+	if proved := g.sessions.GetInt64(ctx, keyProved); proved > 0 {
+		who.ProvedAt = time.UnixMicro(proved).UTC()
+	}
+	return who, nil
 }
 
 // end destroys the session and gives ErrEnded.

@@ -135,6 +135,7 @@ func (t *demoTeller) goOn(c demoCase, detail service.CaseDetail, full competency
 	id, who, by := detail.Case.ID, t.as(c.who), t.as(c.by)
 	revision := detail.Case.Revision
 	sign := func() error {
+		by.ProvedAt = t.clock
 		_, err := t.service.SignOffCase(t.ctx, by, t.programme, id, revision, demoStatement(full, c))
 		return wrapCase(c, err)
 	}

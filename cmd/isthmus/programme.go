@@ -24,6 +24,7 @@ type ProgrammeAddCmd struct {
 	Site           []string `sep:"none" help:"A site its members operate at; repeat for each." default:"Main site"`
 	DatePrecision  string   `enum:"day,week,month" default:"month" help:"How exactly operation dates are kept: day, week or month."`
 	LateRecallDays int      `default:"14" help:"A sign-off later than this is marked as late recall."`
+	SigningMinutes int      `default:"15" help:"A password given longer ago than this does not carry a signature: it is asked for again."`
 }
 
 // Help shows an example.
@@ -42,6 +43,7 @@ func (c ProgrammeAddCmd) Run(ctx context.Context, config *Config, streams Stream
 	}
 	settings := competency.Defaults()
 	settings.Sites, settings.DatePrecision, settings.LateRecallDays = c.Site, competency.Precision(c.DatePrecision), c.LateRecallDays
+	settings.SigningMinutes = c.SigningMinutes
 	if err := settings.Validate().Err(); err != nil {
 		return sayFaults(streams.Err, err)
 	}

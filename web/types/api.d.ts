@@ -16,7 +16,7 @@ declare namespace Api {
 
   interface Membership { programme: string; programme_name: string; roles: string[] }
   interface Session { person: { id: string; name: string; email: string }; memberships: Membership[]; version: string; caution: string }
-  interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; role_rule?: RoleRule }
+  interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule }
   interface RoleRule { version: number; key_steps: string[]; share_of_steps: number; help_counts: boolean }
   interface Programme { id: string; name: string; settings: Settings }
   interface Person { id: string; name: string; roles: string[] }
@@ -202,6 +202,8 @@ declare namespace Api {
     id: string; trainee: string; trainee_name: string; supervisor: string; supervisor_name: string; operated_on: string; operation: string;
     pattern: string; scope: string; role: string; status: string; submitted_at?: string; updated_at: string; age_days: number;
   }
+  type ReminderKind = "open-test" | "returned" | "to-sign" | "drafts" | "others-to-sign";
+  interface Reminder { kind: ReminderKind; count: number; late: number; oldest_days: number; says: string; cases: CaseItem[]; sitting?: string }
   interface CaseAct { kind: string; by: string; by_name: string; at: string; reason?: string; version: number }
   interface CaseDetail {
     case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; caution: string;
