@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ApiProblem } from "../js/lib/problem.js";
-import { needed, reasonFor, stoppedIn, without, withReason } from "../js/model/kept-words.js";
+import { needed, reasonFor, reasonsAmiss, stoppedIn, without, withReason } from "../js/model/kept-words.js";
 
 const excerpt = "patient Left Atrium";
 const message = `"${excerpt}": looks like a person's name: leave it out; if it names no patient, keep it and say why (overrides)`;
@@ -14,6 +14,10 @@ test("a refusal says what was stopped, and what of it can be kept", () => {
   assert.equal(number.keepable, false);
   assert.equal(more.length, 0);
   assert.deepEqual(stoppedIn(new TypeError("x")), []);
+});
+
+test("what is wrong with a reason is said", () => {
+  assert.deepEqual(reasonsAmiss(new ApiProblem(422, { errors: [{ location: "body.overrides[0].reason", message: "must be longer" }, { location: "body.reason", message: "x" }] })), ["Must be longer"]);
 });
 
 test("a reason is kept for exactly these words, and sent while they are there", () => {

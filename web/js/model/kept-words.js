@@ -16,6 +16,12 @@ export function stoppedIn(error) {
   }));
 }
 
+/** What is wrong with the reasons that came with a refused request. @param {unknown} error @returns {string[]} */
+export function reasonsAmiss(error) {
+  if (!(error instanceof ApiProblem)) return [];
+  return error.errors.filter(one => one.location?.startsWith("body.overrides")).map(one => one.message.charAt(0).toUpperCase() + one.message.slice(1));
+}
+
 /** @param {{field: string, kind: string, excerpt: string}} a @param {{field: string, kind: string, excerpt: string}} b */
 const same = (a, b) => a.field === b.field && a.kind === b.kind && a.excerpt === b.excerpt;
 

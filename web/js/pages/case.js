@@ -6,7 +6,7 @@ import { html } from "../lib/html.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { named } from "../lib/words.js";
-import { stoppedIn } from "../model/kept-words.js";
+import { reasonsAmiss, stoppedIn } from "../model/kept-words.js";
 import { CaseHistory, SignedStatement } from "../parts/case-history.js";
 import { ComputedFacts, RecordFacts } from "../parts/case-facts.js";
 import { statusWords, title } from "../parts/case-rows.js";
@@ -77,7 +77,7 @@ function Acts({ detail, path, onDone, reload }) {
   const reason = detail.acts.findLast(one => one.kind === "return")?.reason;
   return html`
     ${status === "returned" && reason && html`<div class="notice"><p class="strong">Returned: what to correct</p><p>${reason}</p></div>`}
-    ${problem && stoppedIn(problem).length === 0 && html`<${Trouble} problem=${problem} again=${() => { setProblem(null); reload(); }} />`}
+    ${problem && stoppedIn(problem).length + reasonsAmiss(problem).length === 0 && html`<${Trouble} problem=${problem} again=${() => { setProblem(null); reload(); }} />`}
     <div class="bar">
       ${may("sign-off") && html`<a class="button" href=${`/cases/${id}/sign-off`}>Sign off</a>`}
       ${may("submit") && html`<button type="button" disabled=${busy} onClick=${() => act("submission", {}, "Submitted for sign-off.")}>Submit for sign-off</button>`}

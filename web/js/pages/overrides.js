@@ -16,7 +16,7 @@ export function OverridesPage({ query }) {
   const none = all ? html`<${Empty} says="Nobody has kept anything that the screen stopped." />`
     : html`<${Empty} says="Nothing waits for you."><a href="/overrides?show=all">Show those you have seen</a><//>`;
   return html`<${Page} title="Overrides" lead="Words that the privacy screen stopped and that somebody kept. Read them in their place; they are not repeated here." kind="wide">
-    <p><a href="/overrides" aria-current=${all ? undefined : "true"}>Waiting</a> <a href="/overrides?show=all" aria-current=${all ? "true" : undefined}>All</a></p>
+    <p>${all ? html`<a href="/overrides">Only those that wait</a>` : html`<a href="/overrides?show=all">All, with those that were seen</a>`}</p>
     <${List} key=${String(all)} path=${at("/overrides")} query=${{ waiting: all ? undefined : "true" }} what="the overrides" empty=${none}>
       ${(/** @type {Api.KeptOverride[]} */ items) => html`<ol class="rows">${items.map(one => html`<${Line} key=${one.id} one=${one} />`)}</ol>`}
     <//>
@@ -49,7 +49,7 @@ function Line({ one: first }) {
     <p><strong>${place ? html`<a href=${place.path + one.object_id}>${where}</a>` : where}</strong>: looks like ${kinds[one.kind] || one.kind.replaceAll("-", " ")}. Kept by ${one.by_name}, ${timeWords(one.at)}.</p>
     <p>Why: <q>${one.reason}</q></p>
     ${one.seen_at ? html`<p class="small">Seen by ${one.seen_by_name}, ${timeWords(one.seen_at)}.</p>`
-      : one.may.includes("review") ? html`<p><button type="button" onClick=${seen}>Seen</button></p>`
+      : one.may.includes("review") ? html`<p><button type="button" class="quiet" onClick=${seen}>Seen</button></p>`
         : html`<p class="small">${one.by === session.value?.person.id ? "Your own: another director looks at it." : "Nobody has looked at it yet."}</p>`}
     ${problem && html`<${Trouble} problem=${problem} />`}
   </li>`;

@@ -10,7 +10,7 @@ import { at, session } from "../lib/session.js";
 import { ageWords, dayWords } from "../lib/days.js";
 import { capital, listed, named, word } from "../lib/words.js";
 import { differing } from "../model/case-record.js";
-import { needed, stoppedIn } from "../model/kept-words.js";
+import { needed } from "../model/kept-words.js";
 import { stepName } from "../parts/case-fields.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
@@ -22,6 +22,7 @@ import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
 import { ReasonAct } from "../parts/reason-act.js";
 import { useAtrium } from "../parts/use-atrium.js";
+import { useStopped } from "../parts/use-stopped.js";
 import { Empty, Show, Trouble } from "../parts/waiting.js";
 
 /** The meaning bound to every signature, as the server keeps it. */
@@ -59,7 +60,7 @@ function SignOffForm({ detail, atrium, reload }) {
   const change = (/** @type {Partial<Api.Statement>} */ what) => setSeen(before => ({ ...before, ...what }));
   const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
   const act = useSigning(detail, seen, agreed, overrides);
-  const keeping = { stopped: stoppedIn(act.refusal), overrides, onOverrides: setOverrides };
+  const keeping = { ...useStopped(act.refusal), overrides, onOverrides: setOverrides };
   const level = (/** @type {Api.Level[]} */ levels) => levels.map(one => ({ id: String(one.level), name: `${one.level}, ${one.name}` }));
   const differs = differing(seen.steps, record.steps).length;
   const events = listed(record.events.map(event => named(atrium.facts.events, event))) || "no event up to 30 days";

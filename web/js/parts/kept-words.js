@@ -4,17 +4,18 @@ import { reasonFor, without, withReason } from "../model/kept-words.js";
 import { TextField } from "./field.js";
 
 /**
- * @param {{stopped: import("../model/kept-words.js").Stopped[], field: string, text: string, overrides: Api.Override[],
+ * @param {{stopped: import("../model/kept-words.js").Stopped[], field: string, text: string, overrides: Api.Override[], amiss?: string[],
  *   onText: (text: string) => void, onOverrides: (overrides: Api.Override[]) => void}} props
- * stopped: of the whole form; shown is what is in this field and still in its text
+ * stopped: of the whole form; shown is what is in this field and still in its text; amiss: what was wrong with the reasons
  */
-export function KeptWords({ stopped, field, text, overrides, onText, onOverrides }) {
+export function KeptWords({ stopped, field, text, overrides, amiss = [], onText, onOverrides }) {
   const here = stopped.filter(one => one.field === field && text.includes(one.excerpt));
   if (here.length === 0) return null;
   return html`<div class="notice kept-words" role="group" aria-label="This could identify the patient">
     <p class="strong" role="status">This could identify the patient.</p>
     <ul>${here.map(one => html`<${Words} key=${`${one.kind} ${one.excerpt}`} one=${one} reason=${reasonFor(overrides, one)}
       onLeave=${() => onText(without(text, one.excerpt))} onReason=${(/** @type {string} */ reason) => onOverrides(withReason(overrides, one, reason))} />`)}</ul>
+    ${here.some(one => reasonFor(overrides, one) !== undefined) && amiss.map(says => html`<p class="fault" role="status">${says}.</p>`)}
   </div>`;
 }
 

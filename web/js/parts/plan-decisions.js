@@ -14,7 +14,7 @@ import { ToldFields } from "./told-fields.js";
 /**
  * @param {{atrium: import("../model/atrium.js").Atrium, plan: Api.Plan, asks: string[], onAct: (act: any) => void, lit: Set<string>, faults: Map<string, string>,
  *   pen: import("./lesion-picker.js").Pen, work?: (index: number) => string,
- *   keeping?: {stopped: import("../model/kept-words.js").Stopped[], overrides: Api.Override[], onOverrides: (overrides: Api.Override[]) => void}}} props
+ *   keeping?: {stopped: import("../model/kept-words.js").Stopped[], overrides: Api.Override[], amiss?: string[], onOverrides: (overrides: Api.Override[]) => void}}} props
  */
 export function PlanDecisions({ atrium, plan, asks, onAct, lit, faults, pen, work, keeping }) {
   return html`

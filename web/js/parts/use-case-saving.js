@@ -81,7 +81,7 @@ function bodyOf(record, overrides) {
  */
 function useSavedByItself(saver, record, overrides, touched) {
   const last = useRef({ record, overrides });
-  useEffect(() => { 
+  useEffect(() => {
     if (touched && (last.current.record !== record || last.current.overrides !== overrides)) saver.change(bodyOf(record, overrides));
     last.current = { record, overrides };
   }, [record, overrides, touched]);

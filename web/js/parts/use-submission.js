@@ -5,9 +5,10 @@ import { navigate } from "../lib/navigate.js";
 import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { uuid } from "../lib/uuid.js";
-import { needed, stoppedIn } from "../model/kept-words.js";
+import { needed } from "../model/kept-words.js";
 import { missing, toSend } from "../model/plan-draft.js";
 import { asLines } from "./fault-summary.js";
+import { useStopped } from "./use-stopped.js";
 
 /**
  * @param {Api.Scenario} scenario @param {{plan: Api.Plan, drawing: boolean}} planning
@@ -17,6 +18,7 @@ export function useSubmission(scenario, { plan, drawing }, test = {}) {
   const key = useRef(uuid());
   const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, refusal?: unknown}} */ ({ busy: false, lines: [], problem: null }));
   const [overrides, onOverrides] = useState(/** @type {Api.Override[]} */ ([]));
+  const stopped = useStopped(state.refusal);
   const submit = async (/** @type {Event} */ event) => {
     event.preventDefault();
     const lines = missing(plan, scenario.asks);
@@ -36,5 +38,5 @@ export function useSubmission(scenario, { plan, drawing }, test = {}) {
       return setState({ busy: false, lines: faults, problem: faults.length > 0 ? null : error, refusal: error });
     }
   };
-  return { ...state, keeping: { stopped: stoppedIn(state.refusal), overrides, onOverrides }, submit, faults: new Map(state.lines.map(line => [line.field, line.says])) };
+  return { ...state, keeping: { ...stopped, overrides, onOverrides }, submit, faults: new Map(state.lines.map(line => [line.field, line.says])) };
 }
