@@ -19,6 +19,7 @@ import (
 // Limits of every request.
 const (
 	maxBody     = 1 << 20          // bytes; huma answers 413 at this size
+	maxFileBody = 28 << 20         // of a request with a file of cases, which are 20 MB at most and a third more in a body
 	requestTime = 20 * time.Second // from the first byte of the body to the answer
 )
 
@@ -170,10 +171,18 @@ func (s *server) limits(next http.Handler) http.Handler {
 		ctx, cancel := context.WithTimeout(r.Context(), requestTime)
 		defer cancel()
 		r = r.WithContext(ctx)
-		r.Body = http.MaxBytesReader(w, r.Body, maxBody+1)
+		r.Body = http.MaxBytesReader(w, r.Body, bodyLimit(r)+1)
 		w.Header().Set("Cache-Control", "no-store")
 		next.ServeHTTP(w, r)
 	})
+}
+
+// bodyLimit is how large the body of a request may be.
+func bodyLimit(r *http.Request) int64 {
+	if r.Method == http.MethodPost && (strings.HasSuffix(r.URL.Path, importPath) || strings.HasSuffix(r.URL.Path, importCheckPath)) {
+		return maxFileBody
+	}
+	return maxBody
 }
 
 // failed answers when the session could not be loaded or saved.

@@ -23,7 +23,8 @@ type operation struct {
 	object                             policies.Object
 	action                             policies.Action
 	also                               []policies.Object
-	status                             int // of success; 0 is 200
+	status                             int   // of success; 0 is 200
+	most                               int64 // bytes of the body; 0 is what huma sets, 1 MiB
 }
 
 // The keys of an operation's metadata.
@@ -39,7 +40,7 @@ func register[I, O any](s *server, op operation, handler func(context.Context, *
 		panic("api: operation " + op.id + " names no object or action")
 	}
 	described := huma.Operation{
-		OperationID: op.id, Method: op.method, Path: op.path, Summary: op.summary, Description: op.details, Tags: []string{op.tag}, DefaultStatus: op.status,
+		OperationID: op.id, Method: op.method, Path: op.path, Summary: op.summary, Description: op.details, Tags: []string{op.tag}, DefaultStatus: op.status, MaxBodyBytes: op.most,
 		Metadata: map[string]any{metaObject: op.object, metaAction: op.action, metaAlso: op.also},
 		Security: []map[string][]string{{"session": {}}, {"token": {}}},
 	}

@@ -81,7 +81,7 @@ var (
 	testTaken      = &kind{"test-taken", "Test taken before", 409, "A test counts once for each version of a scenario. Practise it, or take the test of another one."}
 	testOver       = &kind{"test-over", "The test is over", 409, "It was submitted, or its time was up: what had been saved by then was graded. Nothing sent later counts."}
 	stale          = &kind{"stale", "Changed meanwhile", 412, "If-Match does not name the present version: load it again, look, and decide again."}
-	tooLarge       = &kind{"too-large", "Too large", 413, "A request body holds at most 1 MiB."}
+	tooLarge       = &kind{"too-large", "Too large", 413, "A request body holds at most 1 MiB, a file of cases to import at most 20 MB: split it."}
 	wrongMediaType = &kind{"unsupported-media-type", "Not JSON", 415, "Bodies are sent as application/json."}
 	invalid        = &kind{"invalid", "Something in it is wrong", 422, "Every wrong field is listed with what is wrong and what to do."}
 	keyReused      = &kind{"key-reused", "Idempotency key used before", 422, "The key came with another request before. Use a new key for a new request."}

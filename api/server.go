@@ -104,6 +104,8 @@ func (s *server) registerAll() {
 	s.registerAuthorActs()
 	s.registerReviewActs()
 	s.registerCases()
+	s.registerCaseFiles()
+	s.registerImports()
 	s.registerTraineeActs()
 	s.registerSupervisorActs()
 	s.registerFollowUps()

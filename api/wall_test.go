@@ -18,6 +18,7 @@ func scenarioID() string { return string(pack.Scenarios()[0].ID) }
 // validBodies are bodies that would be accepted, by operation.
 func validBodies() map[string]any {
 	return map[string]any{
+		"check-import": importBody("operated_on\n2026-05-28\n"), "create-import": importBody("operated_on\n2026-05-28\n"),
 		"conduction": `{"lesions":[]}`, "activation": `{"lesions":[]}`, "create-case": recordOf{biatrial()}, "preview-case": recordOf{biatrial()}, "edit-case": recordOf{biatrial()},
 		"submit-plan": map[string]any{"scenario": scenarioID(), "plan": pack.Scenarios()[0].Expert[0].Plan},
 		"return-case": `{"reason":"Look again."}`, "withdraw-case": `{"reason":"Logged twice."}`, "sign-off-case": statement(biatrial()),

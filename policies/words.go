@@ -28,6 +28,7 @@ const (
 	Growth      Object = "growth"
 	FollowUp    Object = "follow-up"
 	CaseKey     Object = "case-key"
+	Import      Object = "import"
 	Override    Object = "override"
 	Reminder    Object = "reminder"
 )
@@ -35,7 +36,7 @@ const (
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
-		Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
+		Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
 		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder,
 	}
 }

@@ -61,26 +61,45 @@ func (auditHeadRow) TableName() string { return "audit_heads" }
 // Audit appends an entry to the chain of the act's programme: what was done to which object. before and after are hashed as JSON
 // (Go's: fields in their order, map keys sorted); nil means nothing.
 func (tx *Tx) Audit(object, id string, before, after any) error {
+	return tx.AuditAll([]AuditChange{{Object: object, ID: id, Before: before, After: after}})
+}
+
+// AuditChange is what an act did to one object; nil means nothing.
+type AuditChange struct {
+	Object, ID    string
+	Before, After any
+}
+
+// AuditAll appends an entry for every change, in their order, as Audit does.
+func (tx *Tx) AuditAll(changes []AuditChange) error {
 	if tx.act == nil {
 		return errReadOnly
 	}
-	beforeHash, err := hashOf(before)
-	if err != nil {
-		return fmt.Errorf("audit %s %s: %w", object, id, err)
+	rows := make([]auditRow, len(changes))
+	head := tx.head
+	for i, change := range changes {
+		beforeHash, err := hashOf(change.Before)
+		if err != nil {
+			return fmt.Errorf("audit %s %s: %w", change.Object, change.ID, err)
+		}
+		afterHash, err := hashOf(change.After)
+		if err != nil {
+			return fmt.Errorf("audit %s %s: %w", change.Object, change.ID, err)
+		}
+		row := auditRow{
+			ProgrammeID: tx.act.Programme, Seq: head.Seq + 1, At: tx.act.At, ActorID: tx.act.Actor, Act: tx.act.Name, Object: change.Object, ObjectID: change.ID,
+			BeforeHash: beforeHash, AfterHash: afterHash, RequestID: tx.act.RequestID, PrevHash: head.Hash,
+		}
+		row.Hash = row.chainHash()
+		head.Seq, head.Hash, rows[i] = row.Seq, row.Hash, row
 	}
-	afterHash, err := hashOf(after)
-	if err != nil {
-		return fmt.Errorf("audit %s %s: %w", object, id, err)
+	if len(rows) == 0 {
+		return nil
 	}
-	row := auditRow{
-		ProgrammeID: tx.act.Programme, Seq: tx.head.Seq + 1, At: tx.act.At, ActorID: tx.act.Actor, Act: tx.act.Name, Object: object, ObjectID: id,
-		BeforeHash: beforeHash, AfterHash: afterHash, RequestID: tx.act.RequestID, PrevHash: tx.head.Hash,
-	}
-	row.Hash = row.chainHash()
-	if err := translate("audit", tx.db.Create(&row).Error); err != nil {
+	if err := translate("audit", tx.db.CreateInBatches(rows, importBatch).Error); err != nil {
 		return err
 	}
-	tx.head.Seq, tx.head.Hash, tx.audited = row.Seq, row.Hash, true
+	tx.head, tx.audited = head, true
 	return nil
 }
 

@@ -44,20 +44,28 @@ func (caseVersionRow) TableName() string { return "case_versions" }
 // AddCaseVersion keeps a submitted case's record and computed facts for good. The error is ErrDuplicate when the version is there
 // already, ErrReference when the programme has no such case.
 func (tx *Tx) AddCaseVersion(c competency.Case) error {
-	if c.Computed == nil {
-		return fmt.Errorf("add case version: case %s was never submitted", c.ID)
-	}
-	head, err := fromCase(c)
+	row, err := fromCaseVersion(c)
 	if err != nil {
 		return err
 	}
-	row := caseVersionRow{
+	return tx.insert("add case version", c.Programme, &row)
+}
+
+// fromCaseVersion is the version a case was last submitted as.
+func fromCaseVersion(c competency.Case) (caseVersionRow, error) {
+	if c.Computed == nil {
+		return caseVersionRow{}, fmt.Errorf("add case version: case %s was never submitted", c.ID)
+	}
+	head, err := fromCase(c)
+	if err != nil {
+		return caseVersionRow{}, err
+	}
+	return caseVersionRow{
 		ProgrammeID: c.Programme, CaseID: c.ID, Version: c.Version, Record: head.Record, Computed: *head.Computed, ContentHash: c.ContentHash,
 		SubmittedAt: utc(c.SubmittedAt), OperatedOn: c.Record.OperatedOn, Site: c.Record.Site, Operation: c.Record.Operation,
 		Pattern: c.Computed.Pattern, Scope: c.Computed.Scope, Policy: c.Computed.Policy,
 		LinesComplete: c.Computed.LinesComplete, BlockTested: c.Computed.BlockTested,
-	}
-	return tx.insert("add case version", c.Programme, &row)
+	}, nil
 }
 
 // CaseVersions lists what was submitted of a case, first version first.

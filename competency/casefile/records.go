@@ -26,12 +26,16 @@ type Reading struct {
 	Self     competency.PersonID // the trainee of rows that name none
 	// Person finds a member of the programme by e-mail address.
 	Person func(email string) (competency.PersonID, bool)
+	// Drafts reads every row as a draft: it may be unfinished, as in the form.
+	Drafts bool
+	// Check, when given, says what else is wrong with a row that was read: at places a mistake in the cell of a field.
+	Check func(entry Entry, at func(field, message string))
 }
 
 // MostFaults bounds how many mistakes are told at once; the rest is counted.
 const MostFaults = 500
 
-// Records reads every row as a complete case. All rows are read whatever is wrong in some; the error is Faults with the cell of every
+// Records reads every row as a case. All rows are read whatever is wrong in some; the error is Faults with the cell of every
 // mistake, and then no entry may be used.
 func (s Sheet) Records(in Reading) ([]Entry, error) {
 	if faults := in.Mapping.check(s.Header); len(faults) > 0 {
@@ -97,18 +101,29 @@ func (s Sheet) entry(row Row, place map[string]int, in Reading) (Entry, Faults) 
 		}
 		d.record.Supervisor = id
 	}
-	d.record.Steps = d.steps()
+	d.record.Steps = d.steps(in.Drafts)
 	entry.Record = d.record
-	for _, fault := range d.record.Validate(in.Settings, in.Today).List {
+	check := d.record.Validate
+	if in.Drafts {
+		check = d.record.ValidateDraft
+	}
+	for _, fault := range check(in.Settings, in.Today).List {
 		if id := d.columnOf(fault); !unread[id] {
 			at(id, fault.Message)
 		}
 	}
+	if in.Check != nil {
+		in.Check(entry, func(id, message string) {
+			if !unread[id] {
+				at(id, message)
+			}
+		})
+	}
 	return entry, faults
 }
 
-// steps puts the performers of the cells into the steps a record has.
-func (d draft) steps() []competency.Step {
+// steps puts the performers of the cells into the steps a record has; a draft has none of those nobody is named for.
+func (d draft) steps(unfinished bool) []competency.Step {
 	wanted := competency.StepsOf(d.record.Lesions, d.record.Appendage)
 	steps := make([]competency.Step, 0, len(wanted))
 	for i, id := range wanted {
@@ -116,7 +131,9 @@ func (d draft) steps() []competency.Step {
 		if i < len(d.performers) {
 			by = d.performers[i]
 		}
-		steps = append(steps, competency.Step{Step: id, PerformedBy: by})
+		if by != "" || !unfinished {
+			steps = append(steps, competency.Step{Step: id, PerformedBy: by})
+		}
 	}
 	return steps
 }
@@ -127,7 +144,7 @@ func (d draft) columnOf(fault strict.Fault) string {
 	if strings.HasPrefix(path, "steps") {
 		step := -1
 		_, _ = fmt.Sscanf(path, "steps[%d]", &step) // 'steps' alone names the step in its message
-		if step >= len(d.record.Lesions) || strings.Contains(fault.Message, competency.StepAppendage) {
+		if step >= 0 && step < len(d.record.Steps) && d.record.Steps[step].Step == competency.StepAppendage || strings.Contains(fault.Message, competency.StepAppendage) {
 			return "appendage_by"
 		}
 		return "lesions"

@@ -26,10 +26,17 @@ export function CasesPage({ query }) {
   return html`<${Page} title=${own ? "Your cases" : "Cases"} lead="Operations, without anything that identifies a patient.">
     <div class="bar">
       ${has("trainee") && html`<a class="button" href="/cases/new">Log a case</a>`}
+      ${has("trainee") && html`<${OwnLog} />`}
       <${SelectField} label="Show" value=${status || ""} options=${states} choose="All" onValue=${choose} />
     </div>
     <${List} path=${at("/cases")} query=${{ trainee, status }} what="the cases" empty=${html`<${Empty} says=${status ? "No case in this state." : "No case logged yet."}>${has("trainee") && html`<a href="/cases/new">Log a case</a>`}<//>`}>
       ${(/** @type {Api.CaseItem[]} */ cases) => html`<${CaseRows} cases=${cases} operations=${operations} by=${own ? "supervisor" : "trainee"} /><${Caution} />`}
     <//>
   <//>`;
+}
+
+/** The own log as a file, which an import reads again, and the way to import one. */
+function OwnLog() {
+  return html`<p class="ways"><a href=${`/api${at("/case-export")}?format=xlsx`} download="cases.xlsx">Your log as XLSX</a>
+    <a href=${`/api${at("/case-export")}?format=csv`} download="cases.csv">As CSV</a></p>`;
 }
