@@ -7,7 +7,7 @@ const name = `isthmus ${base}`;
 
 self.addEventListener("install", event => event.waitUntil(keep()));
 self.addEventListener("activate", event => event.waitUntil(forgetOld()));
-self.addEventListener("message", event => { if (event.data === "take over") self.skipWaiting(); }); // only when the application asks
+self.addEventListener("message", event => { if (event.data === "take over") event.waitUntil(self.skipWaiting()); }); // only when the application asks
 self.addEventListener("fetch", event => {
   const url = new URL(event.request.url);
   if (event.request.method !== "GET" || url.origin !== location.origin) return;

@@ -22,9 +22,16 @@ export const databaseName = (person, programme) => `${start}${person} ${programm
 /** @type {Map<string, Promise<Database>>} */
 const open = new Map();
 
-/** The database of that name, opened once. The error is the browser's when it keeps nothing, as in some private windows.
- * @param {string} name @returns {Promise<Database>} */
+/** The databases whose person has signed out: what is still on its way there must not make them anew. @type {Set<string>} */
+const gone = new Set();
+
+/** Somebody is signed in whose database this is. @param {string} name */
+export const expect = name => gone.delete(name);
+
+/** The database of that name, opened once. The error is the browser's when it keeps nothing, as in some private windows, or that its person
+ * has signed out. @param {string} name @returns {Promise<Database>} */
 export function database(name) {
+  if (gone.has(name)) return Promise.reject(new Error("signed out"));
   const known = open.get(name);
   if (known) return known;
   const opening = opened(name);
@@ -49,6 +56,7 @@ async function opened(name) {
 export async function wipe(person, programmes) {
   const listed = indexedDB.databases ? (await indexedDB.databases()).map(one => one.name || "").filter(name => name.startsWith(databaseName(person, ""))) : [];
   for (const name of new Set([...listed, ...programmes.map(one => databaseName(person, one))])) {
+    gone.add(name);
     const db = await open.get(name)?.catch(() => undefined);
     db?.close();
     open.delete(name);

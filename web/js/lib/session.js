@@ -1,7 +1,7 @@
 // Who is signed in, and in which programme they are working.
 import { computed, signal } from "@preact/signals";
 import { get, listeners, post, remove } from "./api.js";
-import { databaseName, wipe } from "./database.js";
+import { databaseName, expect, wipe } from "./database.js";
 import { forgetKept } from "./keep.js";
 import { navigate } from "./navigate.js";
 import { here } from "./reference.js";
@@ -25,7 +25,7 @@ export const membership = computed(() => {
 /** The name of the database of who is signed in, where they work; empty when nobody is. */
 export const databaseHere = computed(() => (session.value && membership.value ? databaseName(session.value.person.id, membership.value.programme) : ""));
 
-databaseHere.subscribe(name => { here.name = name; });
+databaseHere.subscribe(name => { here.name = name; if (name) expect(name); });
 
 listeners.signedOut = () => { forgetSession(); session.value = null; };
 
