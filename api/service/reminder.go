@@ -86,7 +86,7 @@ type caseReminder struct {
 	limit    int // older than so many days is late
 	lateOnly bool
 	others   bool // leave out what waits for the actor
-	says     func(count, late, limit, oldest int) string
+	says     func(count, late, limit int) string
 }
 
 // caseReminders are the kinds of cases that can wait for the actor, by what the policies let the actor do with them.
@@ -132,7 +132,7 @@ func (h *scene) remind(kind caseReminder) (Reminder, error) {
 		}
 	}
 	reminder.Count = len(waiting)
-	reminder.Says = kind.says(reminder.Count, reminder.Late, kind.limit, reminder.OldestDays)
+	reminder.Says = kind.says(reminder.Count, reminder.Late, kind.limit)
 	slices.SortStableFunc(waiting, func(a, b competency.Case) int { return kind.days(b) - kind.days(a) })
 	names := map[*string]competency.PersonID{}
 	for _, c := range waiting[:min(len(waiting), remindedCases)] {
@@ -161,19 +161,19 @@ func (h *scene) oldestFirst(filter store.CaseFilter) ([]competency.Case, error) 
 	}
 }
 
-func saysReturned(count, _, _, oldest int) string {
-	return oneOrMany(count, "A returned case waits for you", "%d returned cases wait for you") + ofDays(count, oldest)
+func saysReturned(count, _, _ int) string {
+	return oneOrMany(count, "A returned case waits for you.", "%d returned cases wait for you.")
 }
 
-func saysToSign(count, late, limit, _ int) string {
+func saysToSign(count, late, limit int) string {
 	return oneOrMany(count, "A case waits for your signature", "%d cases wait for your signature") + lateSays(late, fmt.Sprintf("more than %d days after the operation", limit))
 }
 
-func saysDrafts(count, late, _, _ int) string {
+func saysDrafts(count, late, _ int) string {
 	return oneOrMany(count, "A draft waits to be finished", "%d drafts wait to be finished") + lateSays(late, "older than a week")
 }
 
-func saysOthers(count, _, limit, _ int) string {
+func saysOthers(count, _, limit int) string {
 	return oneOrMany(count, "A case of the programme waits", "%d cases of the programme wait") + fmt.Sprintf(" for sign-off more than %d days after the operation.", limit)
 }
 
@@ -183,14 +183,6 @@ func oneOrMany(count int, one, many string) string {
 		return one
 	}
 	return fmt.Sprintf(many, count)
-}
-
-// ofDays ends a sentence with the age of the oldest operation.
-func ofDays(count, oldest int) string {
-	if count == 1 {
-		return fmt.Sprintf(", operation %s ago.", oneOrMany(oldest, "1 day", "%d days"))
-	}
-	return fmt.Sprintf(", the oldest operation %s ago.", oneOrMany(oldest, "1 day", "%d days"))
 }
 
 // lateSays ends a sentence with how many are late.

@@ -12,6 +12,7 @@ import { Caution } from "../parts/caution.js";
 import { CohortGrid, CohortList } from "../parts/cohort-grid.js";
 import { TextField } from "../parts/field.js";
 import { Page } from "../parts/page.js";
+import { Reminders, useReminders } from "../parts/reminders.js";
 import { StandingKey } from "../parts/standing-list.js";
 import { Empty, Show } from "../parts/waiting.js";
 
@@ -20,10 +21,12 @@ export function CohortPage({ query }) {
   const on = query.get("on") || "";
   const cohort = useResource(at(withQuery("/cohort", { on })));
   const read = /** @type {Api.Cohort | undefined} */ (cohort.data);
+  const reminders = useReminders();
   const title = read ? `${counted(read.trainees.length, "trainee")} against standard ${read.standard_version}` : "Cohort";
   return html`<${Page} title=${title} kind="wide">
     <${TextField} label="As of" type="date" max=${today()} value=${read?.on || on}
       onValue=${(/** @type {string} */ day) => navigate(withQuery("/cohort", { on: day }), { replace: true })} />
+    <${Reminders} of=${reminders} title="What waits" />
     <${Show} of=${cohort} what="the cohort">${(/** @type {Api.Cohort} */ shown) => html`
       <${Headlines} headline=${shown.headline} />
       ${shown.trainees.length === 0

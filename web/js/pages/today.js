@@ -12,15 +12,21 @@ import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { untilWords, useOpenTests } from "../parts/open-tests.js";
 import { Page } from "../parts/page.js";
+import { Reminders, useReminders } from "../parts/reminders.js";
 import { Row } from "../parts/row.js";
 import { evidencePath, StandingKey, StandingList } from "../parts/standing-list.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Empty, Show } from "../parts/waiting.js";
 
+/** Kinds of reminders that the list of what to do next holds one by one. @type {Api.ReminderKind[]} */
+const listed = ["open-test", "returned", "drafts"];
+
+/** The oldest cases of a kind of reminder. @param {Api.Reminder[]} reminders @param {Api.ReminderKind} kind */
+const casesOf = (reminders, kind) => reminders.find(one => one.kind === kind)?.cases || [];
+
 export function TodayPage() {
   const me = session.value?.person.id || "";
-  const returned = useResource(at(withQuery("/cases", { trainee: me, status: "returned", limit: 10 })));
-  const drafts = useResource(at(withQuery("/cases", { trainee: me, status: "draft", limit: 10 })));
+  const reminders = useReminders();
   const standing = useResource(at(`/trainees/${me}/standing`));
   const plans = useResource(at(withQuery("/plans", { trainee: me, limit: 5 })));
   const atrium = useAtrium();
@@ -30,8 +36,8 @@ export function TodayPage() {
   const tests = useOpenTests();
   const todo = [
     ...tests.map(sitting => ({ to: `/sittings/${sitting.id}`, what: `Test: ${sitting.scenario_title}`, why: `Go on with it. ${untilWords(sitting)}` })),
-    .../** @type {Api.Page<Api.CaseItem>} */ (returned.data || { items: [] }).items.map(item => ({ to: `/cases/${item.id}`, what: title(item, operations), why: `Returned by ${item.supervisor_name}: read why, correct it, submit again.` })),
-    .../** @type {Api.Page<Api.CaseItem>} */ (drafts.data || { items: [] }).items.map(item => ({ to: `/cases/${item.id}/edit`, what: title(item, operations), why: `Draft of ${dayWords(item.operated_on) || "an operation"}: finish and submit it.` })),
+    ...casesOf(reminders, "returned").map(item => ({ to: `/cases/${item.id}`, what: title(item, operations), why: `Returned by ${item.supervisor_name}: read why, correct it, submit again.` })),
+    ...casesOf(reminders, "drafts").map(item => ({ to: `/cases/${item.id}/edit`, what: title(item, operations), why: `Draft of ${dayWords(item.operated_on) || "an operation"}: finish and submit it.` })),
     ...(move ? [{ to: evidencePath(me, move.requirement), what: Word(move.requirement), why: move.next }] : []),
   ];
   return html`<${Page} title="Today" lead=${session.value?.person.name}>
@@ -41,6 +47,7 @@ export function TodayPage() {
         ${todo.length > 0
           ? html`<ol class="rows todo">${todo.map(item => html`<li><${Row} to=${item.to} name=${item.what} detail=${item.why} /></li>`)}</ol>`
           : !standing.loading && html`<p>Nothing waits for you. Plan a scenario, or log an operation.</p>`}
+        <${Reminders} of=${reminders.filter(one => !listed.includes(one.kind) || one.count > one.cases.length && one.kind !== "open-test")} title="What else waits" />
         <div class="bar"><a class="button" href="/cases/new">Log a case</a><a class="button quiet" href="/scenarios">Plan a scenario</a></div>
         <h2>Recent grades</h2>
         <${Show} of=${plans} what="your grades">${(/** @type {Api.Page<Api.PlanItem>} */ page) => (page.items.length === 0
