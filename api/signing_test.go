@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
 	"isthmus/competency"
@@ -51,5 +52,12 @@ func TestProofOfIdentity(t *testing.T) {
 		if got := sign(mei).want(412).problem(); got.Changed == nil || got.Changed.Act != "case.sign-off" || got.Changed.ByName != "Mei" {
 			t.Errorf("signed already: %+v", got.Changed)
 		}
+		var own, others service.Phrases
+		mei.do("GET", in("/sign-off-phrases"), nil).want(200).into(&own)
+		w.as("leila").do("GET", in("/sign-off-phrases"), nil).want(200).into(&others)
+		if len(own.Keep) != 1 || own.Keep[0] != (service.Phrase{Text: statement(biatrial()).Keep, Used: 1}) || len(own.Change) != 1 || len(others.Keep) != 0 {
+			t.Errorf("phrases %+v, another's %+v", own, others)
+		}
+		w.as("ines").do("GET", in("/sign-off-phrases"), nil).want(403)
 	})
 }

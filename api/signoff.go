@@ -105,4 +105,10 @@ func (s *server) registerSupervisorActs() {
 			return s.Service.SignOffCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Statement, in.Body.Overrides...)
 		})
 	})
+	register(s, operation{
+		id: "sign-off-phrases", method: http.MethodGet, path: base + "/sign-off-phrases", tag: "Cases", object: policies.Case, action: policies.SignOff,
+		summary: "What you named to keep and to change before", details: "Your own phrases only, the most used first: to choose from in the next sign-off.",
+	}, func(ctx context.Context, in *InProgramme) (*answer[service.Phrases], error) {
+		return given(s.Service.Phrases(ctx, actor(ctx), in.Programme))
+	})
 }

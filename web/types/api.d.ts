@@ -16,6 +16,8 @@ declare namespace Api {
 
   interface Membership { programme: string; programme_name: string; roles: string[] }
   interface Session { person: { id: string; name: string; email: string }; memberships: Membership[]; version: string; caution: string }
+  interface Phrase { text: string; used: number }
+  interface Phrases { keep: Phrase[]; change: Phrase[] }
   interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule }
   interface RoleRule { version: number; key_steps: string[]; share_of_steps: number; help_counts: boolean }
   interface Programme { id: string; name: string; settings: Settings }

@@ -20,6 +20,7 @@ import { asLines, FaultSummary } from "../parts/fault-summary.js";
 import { KeptWords } from "../parts/kept-words.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
+import { Phrases } from "../parts/phrases.js";
 import { ReasonAct } from "../parts/reason-act.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { useStopped } from "../parts/use-stopped.js";
@@ -56,10 +57,11 @@ function leadWords({ case: one, trainee_name: trainee }) {
 function SignOffForm({ detail, atrium, reload }) {
   const { record, computed } = detail.case;
   const [seen, setSeen] = useState(/** @type {Api.Statement} */ ({ steps: record.steps.map(step => ({ ...step })), help_given: 0, supervision_next: 0, complications_agreed: true, keep: "", change: "" }));
-  const [agreed, setAgreed] = useState("");
+  const [agreed, setAgreed] = useState("yes");
   const change = (/** @type {Partial<Api.Statement>} */ what) => setSeen(before => ({ ...before, ...what }));
   const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
   const act = useSigning(detail, seen, agreed, overrides);
+  const phrases = /** @type {Api.Phrases | undefined} */ (useResource(at("/sign-off-phrases")).data);
   const keeping = { ...useStopped(act.refusal), overrides, onOverrides: setOverrides };
   const level = (/** @type {Api.Level[]} */ levels) => levels.map(one => ({ id: String(one.level), name: `${one.level}, ${one.name}` }));
   const differs = differing(seen.steps, record.steps).length;
@@ -85,15 +87,21 @@ function SignOffForm({ detail, atrium, reload }) {
         fault=${act.faults.get("help_given")} onValue=${(/** @type {string} */ id) => change({ help_given: Number(id) })} />
       <${Ladder} legend="Supervision for the next such case, looking ahead" name="supervision_next" value=${String(seen.supervision_next)}
         options=${level(atrium.facts.supervision_levels)} fault=${act.faults.get("supervision_next")} onValue=${(/** @type {string} */ id) => change({ supervision_next: Number(id) })} />
-      <${Ladder} legend="Events" hint=${`The trainee reports ${events}.`} name="complications_agreed" value=${agreed}
+      <${Ladder} legend="Events" hint=${`The trainee reports ${events}. Change it where you know otherwise.`} name="complications_agreed" value=${agreed}
         options=${[{ id: "yes", name: "I agree" }, { id: "no", name: "I do not agree" }]} fault=${act.faults.get("complications_agreed")}
         onValue=${(/** @type {string} */ id) => { setAgreed(id); change({ complications_agreed: id === "yes" }); }} />
       <${TextField} label="One thing to keep" name="keep" maxlength=${500} value=${seen.keep} fault=${act.faults.get("keep")}
         onValue=${(/** @type {string} */ keep) => change({ keep })} />
+      <${Phrases} label="To keep, in your own words before" phrases=${phrases?.keep || []} value=${seen.keep} onValue=${(/** @type {string} */ keep) => change({ keep })} />
       <${KeptWords} ...${keeping} field="keep" text=${seen.keep} onText=${(/** @type {string} */ keep) => change({ keep })} />
       <${TextField} label="One thing to change" name="change" maxlength=${500} value=${seen.change} fault=${act.faults.get("change")}
         onValue=${(/** @type {string} */ text) => change({ change: text })} />
+      <${Phrases} label="To change, in your own words before" phrases=${phrases?.change || []} value=${seen.change} onValue=${(/** @type {string} */ text) => change({ change: text })} />
       <${KeptWords} ...${keeping} field="change" text=${seen.change} onText=${(/** @type {string} */ text) => change({ change: text })} />
+      ${act.asks && html`<div class="notice"><p class="strong">Prove who you are</p>
+        <p>Your sign-in is too old for a signature. Give your password once more: it then holds for the next cases too.</p>
+        <${TextField} label="Password" name="password" type="password" autocomplete="current-password" value=${act.password} fault=${act.faults.get("password")}
+          onValue=${act.setPassword} /></div>`}
       <button type="submit" class="main-act" disabled=${act.busy}>Sign</button>
       <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with the case, bound to exactly this version.</p>
     </form>
@@ -104,25 +112,36 @@ function SignOffForm({ detail, atrium, reload }) {
 /** @param {Api.CaseDetail} detail @param {Api.Statement} seen @param {string} agreed @param {Api.Override[]} overrides */
 function useSigning(detail, seen, agreed, overrides) {
   const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, refusal?: unknown}} */ ({ busy: false, lines: [], problem: null }));
+  const [password, setPassword] = useState("");
+  const [asks, setAsks] = useState(false);
   const send = async (/** @type {string} */ what, /** @type {unknown} */ body, /** @type {string} */ done) => {
     setState({ busy: true, lines: [], problem: null });
     try {
+      if (what === "sign-off" && asks) await post("/session/proof", { password });
       await post(at(`/cases/${detail.case.id}/${what}`), body, { revision: detail.case.revision });
       announce(done);
       navigate("/inbox");
     } catch (error) {
+      const kind = error instanceof ApiProblem ? error.kind : "";
+      if (kind === "proof-needed" || kind === "proof-failed") return askAgain(kind);
       const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("statement")) : [];
       setState({ busy: false, lines, problem: lines.length > 0 ? null : error, refusal: error });
     }
   };
+  const askAgain = (/** @type {string} */ kind) => {
+    setAsks(true);
+    const says = kind === "proof-failed" ? "That is not your password." : "Give your password to sign.";
+    setState({ busy: false, lines: [{ field: "password", says }], problem: null });
+  };
   const sign = (/** @type {Event} */ event) => {
     event.preventDefault();
     const lines = unanswered(seen, agreed);
+    if (asks && !password) lines.push({ field: "password", says: "Give your password to sign." });
     if (lines.length > 0) setState({ busy: false, lines, problem: null });
     else send("sign-off", { ...seen, keep: seen.keep.trim(), change: seen.change.trim(), overrides: needed(overrides, { keep: seen.keep, change: seen.change }) }, "Signed.");
   };
   const stale = state.problem instanceof ApiProblem && state.problem.status === 412;
-  return { ...state, stale, sign, giveBack: (/** @type {string} */ reason, /** @type {Api.Override[]} */ kept) => send("return", { reason, overrides: kept }, "Returned to the trainee."), faults: new Map(state.lines.map(line => [line.field, line.says])) };
+  return { ...state, stale, sign, asks, password, setPassword, giveBack: (/** @type {string} */ reason, /** @type {Api.Override[]} */ kept) => send("return", { reason, overrides: kept }, "Returned to the trainee."), faults: new Map(state.lines.map(line => [line.field, line.says])) };
 }
 
 /** @param {Api.Statement} seen @param {string} agreed */
