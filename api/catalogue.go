@@ -34,8 +34,28 @@ type Catalogue struct {
 	Scopes            []competency.Choice `json:"scopes"`
 	Steps             []competency.Choice `json:"steps"`
 	PacingWires       []competency.Choice `json:"pacing_wires"`
+	FollowUp          FollowUpLists       `json:"follow_up"`
 	Authoring         assessment.Lists    `json:"authoring"` // what scenarios and scope policies are written with
 	Caution           string              `json:"caution"`
+}
+
+// FollowUpLists are the closed lists of a follow-up.
+type FollowUpLists struct {
+	Rhythms          []competency.Choice `json:"rhythms"`
+	Monitorings      []competency.Choice `json:"monitorings"`
+	Arrhythmias      []competency.Choice `json:"arrhythmias"`
+	Antiarrhythmics  []competency.Choice `json:"antiarrhythmics"`
+	PacemakerBands   []competency.Choice `json:"pacemaker_bands"`
+	PacemakerReasons []competency.Choice `json:"pacemaker_reasons"`
+	Repeats          []competency.Choice `json:"repeat_procedures"`
+	Strokes          []competency.Choice `json:"strokes"`
+}
+
+// followUpLists are those of competency.
+var followUpLists = FollowUpLists{
+	Rhythms: competency.FollowUpRhythms, Monitorings: competency.FollowUpMonitorings, Arrhythmias: competency.FollowUpArrhythmias,
+	Antiarrhythmics: competency.Antiarrhythmics, PacemakerBands: competency.PacemakerBands, PacemakerReasons: competency.PacemakerReasons,
+	Repeats: competency.RepeatProcedures, Strokes: competency.Strokes,
 }
 
 // Chamber is one atrium as a ball seen from the front of its map: x to the patient's right, y superior, z posterior.
@@ -116,7 +136,7 @@ func catalogue(leftMM, rightMM float64) Catalogue {
 			{ID: string(assessment.RhythmControlGivenUp), Name: "Rhythm control given up"}, {ID: string(assessment.Thrombus), Name: "Thrombus"},
 			{ID: string(assessment.Emergency), Name: "Emergency"}, {ID: string(assessment.RiskTooHigh), Name: "Risk too high"},
 		},
-		Scopes: competency.ScopeChoices, Steps: stepChoices, PacingWires: wireChoices, Authoring: assessment.AllLists(), Caution: atrium.Caution,
+		Scopes: competency.ScopeChoices, Steps: stepChoices, PacingWires: wireChoices, FollowUp: followUpLists, Authoring: assessment.AllLists(), Caution: atrium.Caution,
 	}
 	c.Neighbours = append(atrium.Neighbours(atrium.LeftAtrium, leftMM), atrium.Neighbours(atrium.RightAtrium, rightMM)...)
 	for _, lesion := range atrium.CatalogueFor(leftMM, rightMM) {

@@ -72,6 +72,7 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 	t.tellLibrary()
 	t.tellTests()
 	t.tellOverride()
+	t.tellFollowUps()
 	slices.SortStableFunc(t.acts, func(a, b demoAct) int { return a.at.Compare(b.at) })
 	for len(t.acts) > 0 { // an act may bring later ones with it
 		act := t.acts[0]

@@ -50,10 +50,14 @@ const ScopePoliciesPage = lazy("Scope policies", () => import("./pages/scope-pol
 const ScopePolicyPage = lazy("Scope policy", () => import("./pages/scope-policies.js").then(m => m.ScopePolicyPage));
 const NewScopePolicyPage = lazy("New version of the scope policy", () => import("./pages/scope-policy-new.js").then(m => m.NewScopePolicyPage));
 
+const FollowUpsPage = lazy("Follow-up", () => import("./pages/follow-ups.js").then(m => m.FollowUpsPage));
+const CaseFollowUpPage = lazy("Follow-up", () => import("./pages/case-follow-up.js").then(m => m.CaseFollowUpPage));
+
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
 const routes = [
   ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
   ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
+  ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
   ["/inbox", InboxPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],

@@ -36,7 +36,7 @@ declare namespace Api {
     energies: Named[]; block_tests: Named[]; appendage_states: Named[]; appendage_methods: Named[];
     performers: Named[]; help_levels: Level[]; supervision_levels: Level[];
     operations: Named[]; approaches: Named[]; urgencies: Named[]; left_atrium_bands: Named[]; events: Named[]; reasons: Named[]; scopes: Named[];
-    steps: Named[]; pacing_wires: Named[];
+    steps: Named[]; pacing_wires: Named[]; follow_up: FollowUpLists;
     authoring: Authoring; caution: string;
   }
   interface Authoring {
@@ -206,6 +206,31 @@ declare namespace Api {
   }
   type ReminderKind = "open-test" | "returned" | "to-sign" | "drafts" | "others-to-sign";
   interface Reminder { kind: ReminderKind; count: number; late: number; oldest_days: number; says: string; cases: CaseItem[]; sitting?: string }
+  interface FollowUpLists {
+    rhythms: Named[]; monitorings: Named[]; arrhythmias: Named[]; antiarrhythmics: Named[]; pacemaker_bands: Named[]; pacemaker_reasons: Named[];
+    repeat_procedures: Named[]; strokes: Named[];
+  }
+  interface FollowUp {
+    month: number; rhythm: string; monitoring: string; monitoring_hours: number; arrhythmia: string; antiarrhythmic: string; anticoagulated: boolean;
+    pacemaker: { band: string; reason: string } | null; repeat_procedures: string[]; stroke: string; died: boolean; note?: string;
+  }
+  interface FollowUpRule {
+    version: number; blanking_days: number; off_antiarrhythmics: boolean; least_hours: number; months: number[]; yearly_until_year: number;
+    late_after_days: number; remind_before_days: number; episode_over_seconds: number;
+  }
+  interface Due { month: number; on: string; state: "done" | "coming" | "due" | "late" | "later" }
+  interface FollowUpVersion {
+    id: string; case: string; version: number; follow_up: FollowUp; freedom: string; freedom_reason: string; rule_version: number; reason?: string;
+    by: string; by_name: string; at: string;
+  }
+  interface FollowUpView extends FollowUpVersion { earlier: FollowUpVersion[]; caution: string }
+  interface CaseFollowUps {
+    case: string; operated_on: string; rule: FollowUpRule; schedule: Due[]; items: FollowUpView[]; has_key: boolean; may: string[]; caution: string;
+  }
+  interface DueFollowUp {
+    case: string; trainee: string; trainee_name: string; supervisor: string; supervisor_name: string; operated_on: string; operation?: string;
+    due: Due[]; days_late: number;
+  }
   interface CaseAct { kind: string; by: string; by_name: string; at: string; reason?: string; version: number }
   interface CaseDetail {
     case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; caution: string;

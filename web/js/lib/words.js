@@ -16,6 +16,7 @@ const table = {
   "beyond": "beyond what is needed", "not-applicable": "not judged",
   "none": "none", "pulmonary-vein-isolation": "vein isolation", "box": "box", "left-atrial": "left atrial", "biatrial": "biatrial", "no-ablation": "no ablation",
   "left-appendage": "left appendage",
+  "free-off-drugs": "free off drugs", "free-on-drugs": "free, on a drug", "recurred": "arrhythmia again", "not-judged": "not judged",
   "age-75-or-over": "age 75 or over", "age-65-to-74": "age 65 to 74", "stroke-or-embolism": "stroke or embolism",
 };
 

@@ -13,6 +13,7 @@ const acts = {
   "person.create": "added a person", "person.password": "set a password", "membership.add": "added a membership", "token.create": "made an access token", "token.revoke": "revoked an access token",
   "edition.create": "began a scenario", "edition.edit": "wrote in a scenario", "edition.submit": "submitted a scenario for review", "edition.return": "returned a scenario",
   "edition.approve": "approved a scenario", "edition.retire": "retired a scenario", "edition.revise": "began the next version of a scenario", "scope-policy.add": "added a scope policy", "sitting.start": "began a test", "sitting.save": "saved a plan in a test",
+  "follow-up.create": "recorded a follow-up", "follow-up.amend": "amended a follow-up", "case-key.save": "gave a case a key to find it by",
   "override.review": "looked at an override", "session.create": "signed in", "session.delete": "signed out",
 };
 

@@ -10,6 +10,7 @@ import { reasonsAmiss, stoppedIn } from "../model/kept-words.js";
 import { CaseHistory, SignedStatement } from "../parts/case-history.js";
 import { ComputedFacts, RecordFacts } from "../parts/case-facts.js";
 import { statusWords, title } from "../parts/case-rows.js";
+import { CaseFollowUps } from "../parts/case-follow-ups.js";
 import { Caution } from "../parts/caution.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
@@ -45,6 +46,7 @@ function CaseBody({ detail, atrium }) {
       <h2>Record</h2>
       <${RecordFacts} record=${record} facts=${atrium.facts} supervisor=${detail.supervisor_name} />
       ${record.note && html`<p>${record.note}</p>`}
+      ${detail.case.version > 0 && html`<${CaseFollowUps} id=${detail.case.id} />`}
       <h2>What happened to it</h2>
       <${CaseHistory} acts=${detail.acts} />
     </section>

@@ -10,6 +10,7 @@ import { nextToMove, worstFirst } from "../model/standing.js";
 import { Attempts } from "../parts/attempts.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
+import { FollowUpsDue } from "../parts/follow-ups-due.js";
 import { untilWords, useOpenTests } from "../parts/open-tests.js";
 import { Page } from "../parts/page.js";
 import { Reminders, useReminders } from "../parts/reminders.js";
@@ -49,6 +50,7 @@ export function TodayPage() {
           : !standing.loading && html`<p>Nothing waits for you. Plan a scenario, or log an operation.</p>`}
         <${Reminders} of=${reminders.filter(one => !listed.includes(one.kind) || one.count > one.cases.length && one.kind !== "open-test")} title="What else waits" />
         <div class="bar"><a class="button" href="/cases/new">Log a case</a><a class="button quiet" href="/scenarios">Plan a scenario</a></div>
+        <${FollowUpsDue} operations=${operations} />
         <h2>Recent grades</h2>
         <${Show} of=${plans} what="your grades">${(/** @type {Api.Page<Api.PlanItem>} */ page) => (page.items.length === 0
           ? html`<${Empty} says="No plan graded yet."><a href="/scenarios">Choose a scenario</a><//>`

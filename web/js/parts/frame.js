@@ -15,6 +15,7 @@ const places = [
   { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
   { path: "/standing", name: "My standing", roles: ["trainee"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
+  { path: "/follow-up", name: "Follow-up", roles: ["trainee", "faculty", "director", "coordinator"] },
   { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
   { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
   { path: "/overrides", name: "Overrides", roles: ["director"] },
