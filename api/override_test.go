@@ -116,6 +116,19 @@ func TestOverrideInTest(t *testing.T) {
 	}
 }
 
+// TestOverrideInFollowUp: the note of a follow-up too, and the director is led to its case.
+func TestOverrideInFollowUp(t *testing.T) {
+	w, path := inAutumn(t, storetest.Open(t, migrations.SQLite))
+	seen := monthThree()
+	seen.Note = says
+	w.as("ines").do("POST", path+"/follow-ups", map[string]any{"follow_up": seen}).stopped("follow_up.note")
+	w.as("ines").do("POST", path+"/follow-ups", keeping("follow_up.note", map[string]any{"follow_up": seen})).want(201)
+	list := w.overrides("")
+	if len(list) != 1 || list[0].Object != "follow-up" || list[0].Field != "note" || !strings.HasSuffix(path, "/"+string(list[0].Case)) || list[0].Case == "" {
+		t.Errorf("on record: %+v", list)
+	}
+}
+
 // TestNeverKept: what names one person is stopped with an override too, and nothing is kept of the attempt.
 func TestNeverKept(t *testing.T) {
 	w := newWorld(t, storetest.Open(t, migrations.SQLite))

@@ -58,7 +58,7 @@ func (w *world) holding(table, text string) []string {
 // no answer.
 func TestDatePrecision(t *testing.T) {
 	const day = "2026-05-28"
-	spellings := []string{day, "28 May", "28.05.2026", "28/05/2026", "20260528"}
+	spellings := []string{day, "28 May", "28.05.2026", "28/05/2026", "28/05/26", "20260528"}
 	for precision, coarse := range map[competency.Precision]string{competency.PrecisionWeek: "2026-W22", competency.PrecisionMonth: "2026-05"} {
 		storetest.Each(t, func(t *testing.T, db *store.Store) {
 			w := newWorld(t, db)
@@ -81,7 +81,7 @@ func TestDatePrecision(t *testing.T) {
 				exact.OperatedOn = spelt
 				refused(ines.do("PUT", path, map[string]any{"record": exact}, "If-Match", made.etag()))
 			}
-			for _, spelt := range []string{day, "28 May", "28.05.2026"} { // nor past the screen with an override
+			for _, spelt := range []string{day, "28 May", "28.05.2026", "28/05/26"} { // nor past the screen with an override
 				noted := record
 				noted.Note = "Done on " + spelt
 				o := competency.Override{Field: "record.note", Kind: competency.KindDate, Excerpt: spelt, Reason: "it is of no one"}

@@ -19,7 +19,7 @@ type InProgramme struct {
 
 // Keeping is what every request with free text can bring: overrides of what the privacy screen finds in it.
 type Keeping struct {
-	Overrides []competency.Override `json:"overrides,omitempty" doc:"Words that the privacy screen stops and that are to stay because they name no patient: field, kind and excerpt as the refusal gave them, and a reason of three words or more. Record numbers, telephone numbers, e-mail and web addresses, whole dates and ages over 89 never stay. A director reviews each; it is kept without the words."`
+	Overrides []competency.Override `json:"overrides,omitempty" doc:"Words that the privacy screen stops and that are to stay because they name no patient: field, kind and excerpt as the refusal gave them, and a reason of three words or more. Record numbers, telephone numbers, e-mail and web addresses, dates and ages over 89 never stay. A director reviews each; it is kept without the words."`
 }
 
 // Paged is what every list takes.

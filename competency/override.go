@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"isthmus/assessment/strict"
@@ -26,26 +25,14 @@ const (
 	mostOverrides    = 20
 )
 
-// canBeKept says whether a finding can be right to keep. The screen knows names and addresses by their form only and can be wrong about
-// words ("patient Left Atrium"), and three bare numbers need not be a date ("leads 1/2/12"). The rest is never kept:
+// canBeKept says whether a finding of a kind can be right to keep. The screen knows names and addresses by their form only and can be
+// wrong about words ("patient Left Atrium"). The rest is never kept:
 //   - record numbers, telephone numbers, e-mail and web addresses name one person or device, and no teaching rests on them; a number
 //     that is none can be written with its unit;
 //   - an age over 89 can always be written as 'over 89' (45 CFR 164.514(b)(2)(i)(C));
-//   - a date with a month's name or a whole year is a date, and could carry the day of the operation past the programme's precision.
-func canBeKept(kind, excerpt string) bool {
-	switch kind {
-	case KindName, KindAddress:
-		return true
-	case KindDate:
-		return !strings.ContainsFunc(excerpt, unicode.IsLetter) && !slices.ContainsFunc(numbersIn(excerpt), func(n string) bool { return len(n) == 4 })
-	}
-	return false
-}
-
-// numbersIn are the runs of digits in a text.
-func numbersIn(text string) []string {
-	return strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsDigit(r) })
-}
+//   - a date could carry the day of the operation past the programme's precision, and three numbers that are none ("leads 1/2/12") can
+//     be written with commas.
+func canBeKept(kind string) bool { return kind == KindName || kind == KindAddress }
 
 // CheckOverrides reports what is wrong with overrides: a kind that is never kept, or a reason that is none. The reason is screened
 // like any text, without override, and never repeats what it is about.
@@ -61,7 +48,7 @@ func CheckOverrides(overrides []Override) strict.Faults {
 			faults.Add(place, "must name the field and the words to keep, as they were found")
 			continue
 		}
-		if !canBeKept(o.Kind, o.Excerpt) {
+		if !canBeKept(o.Kind) {
 			faults.Add(place+".kind", "this cannot be kept for any reason: leave it out of the text")
 			continue
 		}

@@ -119,8 +119,7 @@ func PrivacyScreen(text string) []Finding {
 	slices.SortFunc(spans, func(a, b span) int { return a.from - b.from })
 	findings := make([]Finding, len(spans))
 	for i, s := range spans {
-		excerpt := strings.TrimSpace(text[s.from:s.to])
-		findings[i] = Finding{Kind: s.kind, Excerpt: excerpt, Reason: reasons[s.kind], Keepable: canBeKept(s.kind, excerpt)}
+		findings[i] = Finding{Kind: s.kind, Excerpt: strings.TrimSpace(text[s.from:s.to]), Reason: reasons[s.kind], Keepable: canBeKept(s.kind)}
 	}
 	return findings
 }

@@ -74,8 +74,9 @@ type OverrideView struct {
 	ID         string              `json:"id"`
 	Object     string              `json:"object" doc:"What the text belongs to: case, plan, sitting, edition, follow-up."`
 	ObjectID   string              `json:"object_id"`
+	Case       competency.CaseID   `json:"case,omitempty" doc:"The case that a follow-up belongs to."`
 	Field      string              `json:"field"`
-	Kind       string              `json:"kind" doc:"What the words look like: name, address, date."`
+	Kind       string              `json:"kind" doc:"What the words look like: name or address."`
 	Reason     string              `json:"reason"`
 	By         competency.PersonID `json:"by"`
 	ByName     string              `json:"by_name"`
@@ -86,7 +87,7 @@ type OverrideView struct {
 	May        []string            `json:"may"` // review
 }
 
-func (h *scene) viewOfOverride(o store.Override) OverrideView {
+func (h *scene) viewOfOverride(o store.Override) (OverrideView, error) {
 	view := OverrideView{
 		ID: o.ID, Object: o.Object, ObjectID: o.ObjectID, Field: o.Field, Kind: o.Kind, Reason: o.Reason, By: o.By, ByName: o.ByName, At: o.At,
 		SeenBy: o.SeenBy, SeenByName: o.SeenByName, SeenAt: o.SeenAt, May: []string{},
@@ -94,7 +95,12 @@ func (h *scene) viewOfOverride(o store.Override) OverrideView {
 	if o.SeenBy == "" && o.By != h.actor.Person && h.may(policies.Override, policies.Review, policies.InProgramme) == nil {
 		view.May = append(view.May, string(policies.Review))
 	}
-	return view
+	if o.Object != "follow-up" {
+		return view, nil
+	}
+	of, err := h.tx.FollowUpByID(h.programme.ID, competency.FollowUpID(o.ObjectID))
+	view.Case = of.Case
+	return view, err
 }
 
 // Overrides lists what was let past the privacy screen, newest first; waiting leaves in only what nobody has looked at.
@@ -110,7 +116,9 @@ func (s *Service) Overrides(ctx context.Context, actor Actor, programme competen
 		}
 		list.Items, list.Next = make([]OverrideView, len(rows)), next
 		for i, row := range rows {
-			list.Items[i] = h.viewOfOverride(row)
+			if list.Items[i], err = h.viewOfOverride(row); err != nil {
+				return err
+			}
 		}
 		return nil
 	})
@@ -139,7 +147,9 @@ func (s *Service) ReviewOverride(ctx context.Context, actor Actor, programme com
 		if err != nil {
 			return err
 		}
-		view = h.viewOfOverride(after)
+		if view, err = h.viewOfOverride(after); err != nil {
+			return err
+		}
 		return h.tx.Audit("override", id, before, after)
 	})
 	return view, err

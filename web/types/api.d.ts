@@ -9,7 +9,7 @@ declare namespace Api {
   interface Override { field: string; kind: string; excerpt: string; reason: string }
   interface CaseBody { record: CaseRecord; overrides?: Override[] }
   interface KeptOverride {
-    id: string; object: string; object_id: string; field: string; kind: string; reason: string; by: string; by_name: string; at: string;
+    id: string; object: string; object_id: string; case?: string; field: string; kind: string; reason: string; by: string; by_name: string; at: string;
     seen_by?: string; seen_by_name?: string; seen_at?: string; may: string[];
   }
   interface Problem { type?: string; title?: string; status?: number; detail?: string; errors?: Fault[]; request_id?: string }

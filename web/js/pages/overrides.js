@@ -26,13 +26,14 @@ export function OverridesPage({ query }) {
 /** @type {Record<string, {path: string, name: string}>} where the texts of an object are read */
 const places = {
   case: { path: "/cases/", name: "case" }, plan: { path: "/plans/", name: "plan" }, sitting: { path: "/sittings/", name: "test" }, edition: { path: "/library/", name: "scenario" },
+  "follow-up": { path: "/cases/", name: "follow-up" },
 };
 
 /** @type {Record<string, string>} */
 const fields = { note: "the note", keep: "one thing to keep", change: "one thing to change", reason: "a reason" };
 
 /** @type {Record<string, string>} */
-const kinds = { name: "a name", address: "an address", date: "a date" };
+const kinds = { name: "a name", address: "an address" };
 
 /** @param {{one: Api.KeptOverride}} props */
 function Line({ one: first }) {
@@ -46,7 +47,7 @@ function Line({ one: first }) {
   const place = places[one.object];
   const where = `${capital(fields[one.field] || one.field)} of a ${place?.name || one.object.replaceAll("-", " ")}`;
   return html`<li class="override">
-    <p><strong>${place ? html`<a href=${place.path + one.object_id}>${where}</a>` : where}</strong>: looks like ${kinds[one.kind] || one.kind.replaceAll("-", " ")}. Kept by ${one.by_name}, ${timeWords(one.at)}.</p>
+    <p><strong>${place ? html`<a href=${place.path + (one.case || one.object_id)}>${where}</a>` : where}</strong>: looks like ${kinds[one.kind] || one.kind.replaceAll("-", " ")}. Kept by ${one.by_name}, ${timeWords(one.at)}.</p>
     <p>Why: <q>${one.reason}</q></p>
     ${one.seen_at ? html`<p class="small">Seen by ${one.seen_by_name}, ${timeWords(one.seen_at)}.</p>`
       : one.may.includes("review") ? html`<p><button type="button" class="quiet" onClick=${seen}>Seen</button></p>`
