@@ -63,6 +63,7 @@ func (c DemoCmd) Run(ctx context.Context, config *Config, streams Streams) error
 		return err
 	}
 	defer program.close()
+	defer program.work(ctx)()
 	return listenAndServe(ctx, settings.Listen, program.handler, logger, func(address string) {
 		book.Address = "http://" + address
 		if err := book.save(folder); err != nil {

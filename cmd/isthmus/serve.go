@@ -38,6 +38,7 @@ func (c ServeCmd) Run(ctx context.Context, config *Config, streams Streams) erro
 		return err
 	}
 	defer program.close()
+	defer program.work(ctx)()
 	return listenAndServe(ctx, config.Listen, program.handler, logger, func(address string) {
 		fmt.Fprintf(streams.Out, "Isthmus serves on http://%s\n", address)
 	})

@@ -52,8 +52,8 @@ func serveDemoAs(t *testing.T, clock func() time.Time, before func(http.Handler)
 	if err != nil {
 		t.Fatal(err)
 	}
-	server := httptest.NewServer(before(program.handler))
-	t.Cleanup(func() { server.Close(); program.close() })
+	server, stop := httptest.NewServer(before(program.handler)), program.work(context.Background())
+	t.Cleanup(func() { server.Close(); stop(); program.close() })
 	return server.URL, book.Programme
 }
 

@@ -24,6 +24,8 @@ import (
 type program struct {
 	handler http.Handler
 	store   *store.Store
+	acts    *service.Service
+	logger  *slog.Logger
 }
 
 // assemble puts the program together on the configured database, which must be at this version. The clock gives UTC to the microsecond.
@@ -32,35 +34,36 @@ func assemble(ctx context.Context, config Config, clock func() time.Time, logger
 	if err != nil {
 		return nil, err
 	}
-	handler, err := wire(s, config, clock, logger)
+	handler, acts, err := wire(s, config, clock, logger)
 	if err != nil {
 		s.Close()
 		return nil, err
 	}
-	return &program{handler: handler, store: s}, nil
+	return &program{handler: handler, store: s, acts: acts, logger: logger}, nil
 }
 
 // close ends the program's use of its database.
 func (p *program) close() { p.store.Close() }
 
 // wire ties the API to its parts.
-func wire(s *store.Store, config Config, clock func() time.Time, logger *slog.Logger) (http.Handler, error) {
+func wire(s *store.Store, config Config, clock func() time.Time, logger *slog.Logger) (http.Handler, *service.Service, error) {
 	authorizer, err := policies.New()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	acts, err := service.New(service.Deps{
 		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(), Clock: clock, NewID: newID,
 	})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	plain := config.Cookies == "plain"
-	return api.New(api.Deps{
+	handler, err := api.New(api.Deps{
 		Service: acts, Store: s, Authorizer: authorizer, Web: web.Handler(web.Options{HTTPS: !plain}),
 		Ready:  func(ctx context.Context) error { return ready(ctx, s) },
 		Logger: logger, Clock: clock, NewID: newID, Version: version, Idle: config.Idle, SignedIn: config.SignedIn, PlainCookies: plain,
 	})
+	return handler, acts, err
 }
 
 // newID makes a version 7 UUID, which sorts by time.
