@@ -39,6 +39,7 @@ func (s *server) registerStanding() {
 		view, err := s.Service.Cohort(ctx, actor(ctx), in.Programme, in.On)
 		return given(view, inQuery(ctx, err))
 	})
+	s.registerAgreement()
 }
 
 // newStandard is a version to add.

@@ -16,6 +16,11 @@ declare namespace Api {
 
   interface Membership { programme: string; programme_name: string; roles: string[] }
   interface Session { person: { id: string; name: string; email: string }; memberships: Membership[]; version: string; caution: string }
+  interface AgreementShare { hits: number; n: number; share: number | null; low: number | null; high: number | null; cases?: string[] }
+  interface Agreement {
+    trainee: { id: string; name: string }; cases: number; steps: AgreementShare; claimed_more: AgreementShare; claimed_less: AgreementShare; roles: AgreementShare;
+    periods: { quarter: string; cases: number; steps: AgreementShare }[]; level: number; method: string; assumptions: string; caution: string;
+  }
   interface Phrase { text: string; used: number }
   interface Phrases { keep: Phrase[]; change: Phrase[] }
   interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule }
