@@ -1,8 +1,8 @@
 // Saving a case by itself while it is entered: a moment after each change, one save at a time, never over a newer one.
 
 /**
- * @typedef {{kind: "new" | "changed" | "saving" | "saved" | "offline" | "refused" | "failed" | "stale", problem?: unknown}} CaseSaving
- * new: nothing to save yet; offline: on this page only; refused: what is entered cannot be kept as it is; stale: changed elsewhere
+ * @typedef {{kind: "new" | "changed" | "saving" | "saved" | "offline" | "refused" | "failed" | "stale" | "kept", problem?: unknown}} CaseSaving
+ * new: nothing to save yet; kept: on this device, in the queue; offline: on this page only; refused: what is entered cannot be kept as it is; stale: changed elsewhere
  * What is saved is a record with what is kept in it; nothing here looks inside.
  * @typedef {{create: (record: Api.CaseBody, key: string) => Promise<Api.CaseDetail>, replace: (id: string, record: Api.CaseBody, revision: number) => Promise<Api.CaseDetail>,
  *   newKey: () => string, later: (call: () => void, ms: number) => () => void, tell: (state: CaseSaving) => void}} CaseOutside

@@ -31,14 +31,18 @@ const waits = [2000, 4000, 8000, 15000, 30000, 60000];
 /** @param {number} failures in a row, from 1 */
 export const waitMS = failures => waits[Math.min(failures, waits.length) - 1];
 
-/** The entry after a person entered or changed it. What is in the queue already keeps its place and what it was made on.
+/** The entry after a person entered or changed it. What is in the queue already keeps its place, and the
+ * newest revision is what it was made on: of what a page knows, and what the queue has heard since.
  * @param {Entry | undefined} before @param {Wish} wish @param {number} last the highest place taken @param {string} now @returns {Entry} */
 export function entered(before, wish, last, now) {
   return {
     id: wish.id, kind: wish.kind, name: wish.name, body: wish.body, then: wish.then || "", state: "waiting", saved: false, tries: 0, made: now,
-    base: wish.base ?? before?.base ?? null, edition: (before?.edition || 0) + 1, seq: before?.seq ?? last + 1,
+    base: newest(wish.base, before?.base), edition: (before?.edition || 0) + 1, seq: before?.seq ?? last + 1,
   };
 }
+
+/** @param {(number | null | undefined)[]} revisions */
+const newest = (...revisions) => { const known = revisions.filter(one => typeof one === "number"); return known.length > 0 ? Math.max(...known) : null; };
 
 /** What a failed try means for the queue: away stops it until later, out until somebody signs in; the others are this entry's own.
  * @param {{status?: number}} problem @param {number} tries @returns {"away" | "out" | "conflict" | "refused"} */
@@ -170,22 +174,29 @@ export class Queue {
     }
   }
 
-  /** @param {Entry} entry @param {Kind} kind @param {any} error */
+  /** @param {Entry} entry @param {Kind} kind @param {any} error @returns {Promise<boolean>} */
   async #failed(entry, kind, error) {
     const means = verdict(error, entry.tries + 1);
-    if (means === "conflict") {
-      const theirs = await kind.theirs(entry).catch(() => undefined);
-      if (theirs && same(theirs.body, entry.body)) { // an earlier try of ours, whose answer was lost
-        if (theirs.done || !entry.then) { await this.#done(entry, theirs); return true; }
-        if (!entry.saved || theirs.revision !== entry.base) return this.#keepSaved(entry, theirs.revision).then(() => true);
-      }
-      return this.#mark(entry, theirs ? { state: "conflict", theirs, fault: this.#out.faultOf(error) } : { state: "refused", fault: this.#out.faultOf(error) });
-    }
+    if (means === "conflict") return this.#compare(entry, kind, error);
     if (means === "refused") return this.#mark(entry, { state: "refused", fault: this.#out.faultOf(error) });
     this.#failures++;
     await this.#change(entry, { tries: error.status >= 500 ? entry.tries + 1 : entry.tries });
     if (means === "away") this.#callOff = this.#out.later(() => { this.send(); }, error.retryAfter ? error.retryAfter * 1000 : waitMS(this.#failures));
     return false;
+  }
+
+  /** Finds out whether a clash is one: it may be with an earlier try of ours, whose answer was lost. @param {Entry} entry @param {Kind} kind @param {any} error @returns {Promise<boolean>} */
+  async #compare(entry, kind, error) {
+    const fault = this.#out.faultOf(error);
+    try {
+      const theirs = await kind.theirs(entry), ours = same(theirs.body, entry.body);
+      if (ours && (theirs.done || !entry.then)) { await this.#done(entry, theirs); return true; }
+      if (ours && (!entry.saved || theirs.revision !== entry.base)) { await this.#keepSaved(entry, theirs.revision); return true; }
+      return this.#mark(entry, { state: "conflict", theirs, fault });
+    } catch (problem) {
+      const means = verdict(/** @type {any} */ (problem), entry.tries + 1);
+      return means === "away" || means === "out" ? this.#failed(entry, kind, problem) : this.#mark(entry, { state: "refused", fault });
+    }
   }
 
   /** @param {Entry} entry @param {Theirs} theirs */

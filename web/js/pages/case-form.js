@@ -15,6 +15,7 @@ import { StepsPart } from "../parts/case-steps.js";
 import { Conflict } from "../parts/conflict.js";
 import { FaultSummary } from "../parts/fault-summary.js";
 import { KeptWords } from "../parts/kept-words.js";
+import { queueRead, waiting } from "../parts/outbox.js";
 import { Page } from "../parts/page.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { useCaseSaving } from "../parts/use-case-saving.js";
@@ -23,24 +24,25 @@ import { Show, Trouble } from "../parts/waiting.js";
 
 /** @param {{params: Record<string, string>}} props without a case in the address it is a new one */
 export function CaseFormPage({ params }) {
-  const known = useResource(params.case ? at(`/cases/${encodeURIComponent(params.case)}`) : null);
+  const unsent = waiting.value.find(one => one.id === params.case); // what was entered here last counts, not what the server has
+  const known = useResource(params.case && unsent?.base !== null ? at(`/cases/${encodeURIComponent(params.case)}`) : null);
   const programme = useResource(at(""));
   const faculty = useResource(at("/people?role=faculty"));
   const atrium = useAtrium();
-  const ready = { ...programme, problem: programme.problem || faculty.problem || atrium.problem || known.problem, reload: () => [programme, faculty, atrium, known].forEach(one => one.reload()),
-    data: programme.data && faculty.data && atrium.data && (!params.case || known.data) ? true : undefined };
+  const ready = { ...programme, problem: programme.problem || faculty.problem || atrium.problem || (unsent ? null : known.problem), reload: () => [programme, faculty, atrium, known].forEach(one => one.reload()),
+    data: programme.data && faculty.data && atrium.data && queueRead.value && (!params.case || unsent || known.data) ? true : undefined };
   return html`<${Page} title=${params.case ? "Edit case" : "Log a case"} lead="Nothing that identifies a patient. Scope and role are computed from what you enter." kind="wide">
     <${Show} of=${ready} what="the form">${() => html`<${CaseForm}
-      detail=${known.data} settings=${/** @type {any} */ (programme.data).settings} faculty=${/** @type {any} */ (faculty.data).items} atrium=${atrium.data} />`}<//>
+      detail=${known.data} unsent=${unsent} settings=${/** @type {any} */ (programme.data).settings} faculty=${/** @type {any} */ (faculty.data).items} atrium=${atrium.data} />`}<//>
   <//>`;
 }
 
-/** @param {{detail?: Api.CaseDetail, settings: Api.Settings, faculty: Api.Person[], atrium: import("../model/atrium.js").Atrium}} props */
-function CaseForm({ detail, settings, faculty, atrium }) {
-  const [record, setRecord] = useState(() => toEnter(detail?.case.record || remembered(settings, faculty)));
+/** @param {{detail?: Api.CaseDetail, unsent?: import("../model/queue.js").Entry, settings: Api.Settings, faculty: Api.Person[], atrium: import("../model/atrium.js").Atrium}} props */
+function CaseForm({ detail, unsent, settings, faculty, atrium }) {
+  const [record, setRecord] = useState(() => toEnter(unsent?.body.record || detail?.case.record || remembered(settings, faculty)));
   const [touched, setTouched] = useState(false);
-  const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
-  const form = useCaseSaving(record, touched, detail, setRecord, overrides);
+  const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ (unsent?.body.overrides || []));
+  const form = useCaseSaving(record, touched, detail, setRecord, overrides, unsent?.id);
   const { preview, problem } = usePreview(record);
   const alter = (/** @type {(before: Api.CaseRecord) => Api.CaseRecord} */ to) => { setTouched(true); setRecord(to); };
   const change = (/** @type {Partial<Api.CaseRecord>} */ what) => alter(before => ({ ...before, ...what }));

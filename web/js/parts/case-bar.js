@@ -5,7 +5,7 @@ import { word } from "../lib/words.js";
 
 /** @type {Record<string, string>} */
 const savedWords = {
-  new: "", changed: "Not saved yet", saving: "Saving", saved: "Draft saved", offline: "No connection: kept on this page until it is back", failed: "Not saved: it is tried again",
+  new: "", changed: "Not saved yet", saving: "Saving", saved: "Draft saved", kept: "Kept on this device: sent when the network is back", offline: "No connection: kept on this page until it is back", failed: "Not saved: it is tried again",
   refused: "Not saved", stale: "Changed elsewhere: choose which one to keep",
 };
 

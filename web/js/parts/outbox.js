@@ -14,6 +14,9 @@ import { sendables } from "../model/sendable.js";
 /** What waits, in the order it was entered. */
 export const waiting = signal(/** @type {Entry[]} */ ([]));
 
+/** Whether it is known by now what waits. */
+export const queueRead = signal(false);
+
 /** The id of what is on its way. */
 export const onItsWay = signal("");
 
@@ -67,6 +70,7 @@ export function startOutbox() {
     now?.queue.stop();
     now = null;
     waiting.value = [];
+    queueRead.value = false;
     onItsWay.value = "";
     if (!name) return;
     now = { name, queue: queueOf(name) };
@@ -84,7 +88,9 @@ async function refresh() {
   const name = now?.name;
   if (!name) return;
   const all = await rowsOf(name).all().catch(() => /** @type {Entry[]} */ ([]));
-  if (now?.name === name) waiting.value = all;
+  if (now?.name !== name) return;
+  waiting.value = all;
+  queueRead.value = true;
 }
 
 /** The queue of who is signed in. The error is that nobody is. */
