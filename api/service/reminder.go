@@ -114,11 +114,12 @@ func (h *scene) caseReminders() []caseReminder {
 
 // remind counts the cases of a kind and shows the oldest.
 func (h *scene) remind(kind caseReminder) (Reminder, error) {
-	found, err := h.oldestFirst(kind.filter)
+	found, err := h.allCases(kind.filter)
 	if err != nil {
 		return Reminder{}, err
 	}
 	reminder := Reminder{Kind: kind.kind, Cases: []CaseSummary{}}
+	slices.Reverse(found) // lists are newest first
 	waiting := found[:0]
 	for _, c := range found {
 		days := kind.days(c)
@@ -142,23 +143,6 @@ func (h *scene) remind(kind caseReminder) (Reminder, error) {
 		names[&reminder.Cases[i].TraineeName], names[&reminder.Cases[i].SupervisorName] = reminder.Cases[i].Trainee, reminder.Cases[i].Supervisor
 	}
 	return reminder, h.nameInto(names)
-}
-
-// oldestFirst lists every case a filter lets through, the earliest entered first.
-func (h *scene) oldestFirst(filter store.CaseFilter) ([]competency.Case, error) {
-	var all []competency.Case
-	for page := (store.Page{Limit: 200}); ; {
-		cases, next, err := h.tx.Cases(h.programme.ID, filter, page)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, cases...)
-		if next == "" {
-			slices.Reverse(all)
-			return all, nil
-		}
-		page.After = next
-	}
 }
 
 func saysReturned(count, _, _ int) string {
