@@ -33,6 +33,7 @@ func TestFollowUp(t *testing.T) {
 	amendFollowUp(v)
 	key := keyCase(v)
 	findCase(v, path)
+	followUpOffline(v, path)
 	second := newVisitor(t, browser, base, 1280)
 	enterKey(second, key, path)
 	coordinator := newVisitor(t, browser, base, 768)
@@ -108,6 +109,25 @@ func findCase(v *visitor, path string) {
 	v.press("Find the case")
 	found := strings.TrimSuffix(path, "/follow-up")
 	v.do(chromedp.WaitVisible(`section[aria-labelledby="find-title"] a[href="` + found + `"]`))
+}
+
+// followUpOffline records the next one without a network: it waits on the device and is there once the network is back.
+func followUpOffline(v *visitor, path string) {
+	v.visit(path)
+	v.press("Record a follow-up")
+	v.see("How the rhythm was recorded")
+	v.offline(true)
+	v.press("Atrial flutter or tachycardia")
+	v.press("Single ECG")
+	v.press("An episode over 30 s")
+	v.press("Class III")
+	v.press("Record the follow-up")
+	v.see("Waiting to be sent")
+	v.see("Follow-up after 6 months")
+	v.offline(false)
+	v.see("Nothing waits.")
+	v.visit(path)
+	v.see("6 months: arrhythmia again")
 }
 
 // enterKey enters the key on a device that has none, mistyped first, and finds the case there.

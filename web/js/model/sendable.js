@@ -14,7 +14,7 @@ const signal = () => AbortSignal.timeout(patienceMS);
 /** @param {string} programme @returns {Record<string, Sendable>} */
 export const sendables = programme => {
   const base = `/programmes/${programme}`;
-  return { case: caseKind(base), plan: planKind(base) };
+  return { case: caseKind(base), plan: planKind(base), "follow-up": followUpKind(base) };
 };
 
 /** A case: {record, overrides?}, new or changed, and submitted where `then` is "submit". @param {string} base @returns {Sendable} */
@@ -35,5 +35,20 @@ function planKind(base) {
     title: "Plan",
     save: async ({ id, body }) => { await post(`${base}/plans`, { id, ...body }, { signal: signal() }); return { revision: 1, body, done: true }; },
     theirs: async ({ id, body }) => { const made = /** @type {Api.PlanDetail} */ (await get(`${base}/plans/${id}`, { signal: signal() })); return { revision: 1, body: { ...body, plan: made.plan }, done: true }; },
+  };
+}
+
+/** A follow-up: {case, follow_up, overrides}. It never changes after it arrived; an amendment is made with the network. @param {string} base @returns {Sendable} */
+function followUpKind(base) {
+  const path = (/** @type {any} */ body) => `${base}/cases/${encodeURIComponent(body.case)}/follow-ups`;
+  return {
+    title: "Follow-up", screen: entry => `/cases/${entry.body.case}/follow-up`,
+    save: async ({ id, body }) => { const { case: _, ...rest } = body; await post(path(body), { id, ...rest }, { signal: signal() }); return { revision: 1, body, done: true }; },
+    theirs: async ({ id, body }) => {
+      const all = /** @type {Api.CaseFollowUps} */ (await get(path(body), { signal: signal() }));
+      const there = all.items.find(item => item.id === id);
+      if (!there) throw new Error("no follow-up under this id");
+      return { revision: there.version, body: { ...body, follow_up: there.follow_up }, done: true };
+    },
   };
 }

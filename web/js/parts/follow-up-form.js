@@ -3,15 +3,18 @@ import { useState } from "preact/hooks";
 import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
+import { navigate } from "../lib/navigate.js";
 import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { uuid7 } from "../lib/uuid.js";
 import { hasHours, missingIn, monthWords, toSend } from "../model/follow-up.js";
-import { needed, stoppedIn } from "../model/kept-words.js";
+import { needed } from "../model/kept-words.js";
 import { Ladder } from "./choices.js";
 import { asLines, FaultSummary } from "./fault-summary.js";
 import { CheckField, LongField, NumberField, SelectField } from "./field.js";
 import { KeptWords } from "./kept-words.js";
+import { enqueue } from "./outbox.js";
+import { useStopped } from "./use-stopped.js";
 import { Trouble } from "./waiting.js";
 
 /**
@@ -42,9 +45,9 @@ export function FollowUpForm({ case: of, start, lists, months, amends, onDone, o
     <${Ladder} legend="Antiarrhythmic drug" options=${lists.antiarrhythmics} ...${one("antiarrhythmic")} />
     <${Events} entered=${entered} lists=${lists} change=${change} faults=${act.faults} />
     <${LongField} label="Note" name="note" hint="Nothing that names the patient: no name, number or date." value=${entered.note || ""} fault=${act.faults.get("note")} onValue=${(/** @type {string} */ note) => change({ note })} />
-    <${KeptWords} stopped=${act.stopped} field="follow_up.note" text=${entered.note || ""} overrides=${overrides} onOverrides=${setOverrides} onText=${(/** @type {string} */ note) => change({ note })} />
+    <${KeptWords} stopped=${act.stopped} amiss=${act.amiss} field="follow_up.note" text=${entered.note || ""} overrides=${overrides} onOverrides=${setOverrides} onText=${(/** @type {string} */ note) => change({ note })} />
     ${amends && html`<${LongField} label="Why it is amended" name="reason" value=${reason} fault=${act.faults.get("reason")} onValue=${setReason} />
-      <${KeptWords} stopped=${act.stopped} field="reason" text=${reason} overrides=${overrides} onOverrides=${setOverrides} onText=${setReason} />`}
+      <${KeptWords} stopped=${act.stopped} amiss=${act.amiss} field="reason" text=${reason} overrides=${overrides} onOverrides=${setOverrides} onText=${setReason} />`}
     <button type="submit" class="main-act" disabled=${act.busy}>${amends ? "Save the amendment" : "Record the follow-up"}</button>
     <div class="bar"><button type="button" class="quiet" onClick=${onCancel}>Cancel</button></div>
   </form>`;
@@ -68,6 +71,9 @@ function Events({ entered, lists, change, faults }) {
   </fieldset>`;
 }
 
+/** Keeps a follow-up that could not be sent in this device's queue; false where the browser keeps nothing. @param {string} id @param {string} of @param {{follow_up: Api.FollowUp, overrides: Api.Override[]}} body */
+const kept = (id, of, body) => enqueue("follow-up", { case: of, ...body }, { id, name: `Follow-up after ${monthWords(body.follow_up.month)}` }).then(() => true, () => false);
+
 /** A form nobody tried to send yet. @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, mended: string[]}} */
 const fresh = { busy: false, lines: [], problem: null, mended: [] };
 
@@ -87,11 +93,16 @@ function useSending(of, amends, onDone) {
       announce(amends ? "Amended." : "Recorded.");
       onDone();
     } catch (error) {
+      if (!amends && error instanceof ApiProblem && error.status === 0 && await kept(id, of, { follow_up: toSend(entered), overrides })) { // the same id: never twice
+        announce("Kept on this device; it is sent when the network is back.");
+        navigate("/waiting");
+        return;
+      }
       const named = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("follow_up")) : [];
       setState({ ...fresh, lines: named, problem: error });
     }
   };
   const mend = (/** @type {string[]} */ fields) => setState(before => ({ ...before, mended: [...before.mended, ...fields] })); // a fault goes once its field is changed
   const faults = new Map(state.lines.filter(line => !state.mended.includes(line.field.split(".")[0])).map(line => [line.field, line.says]));
-  return { ...state, problem: state.lines.length > 0 ? null : state.problem, stopped: stoppedIn(state.problem), faults, send, mend };
+  return { ...state, problem: state.lines.length > 0 ? null : state.problem, ...useStopped(state.problem), faults, send, mend };
 }
