@@ -5,6 +5,15 @@ declare namespace Api {
   interface Named { id: string; name: string }
   interface Level { level: number; name: string }
   interface Page<T> { items: T[]; next?: string; caution?: string }
+  interface ImportFault { sheet?: string; cell: string; column?: string; message: string }
+  interface ImportCheck {
+    file_hash: string; header: string[]; fields: { id: string; explains: string; required: boolean }[]; mapping: Record<string, string>; rows: number;
+    faults: ImportFault[]; likely: ImportFault[]; twice: number;
+  }
+  interface ImportItem {
+    id: string; by: string; by_name: string; own: boolean; submit: boolean; file_hash: string; state: "waiting" | "done" | "failed" | "undone"; total: number; ready: number;
+    message?: string; created_at: string; closed_at?: string; revision: number; may: string[];
+  }
   interface Fault { location?: string; message: string; kind?: string; excerpt?: string; keepable?: boolean }
   interface Override { field: string; kind: string; excerpt: string; reason: string }
   interface CaseBody { record: CaseRecord; overrides?: Override[] }

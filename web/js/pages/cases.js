@@ -38,5 +38,6 @@ export function CasesPage({ query }) {
 /** The own log as a file, which an import reads again, and the way to import one. */
 function OwnLog() {
   return html`<p class="ways"><a href=${`/api${at("/case-export")}?format=xlsx`} download="cases.xlsx">Your log as XLSX</a>
-    <a href=${`/api${at("/case-export")}?format=csv`} download="cases.csv">As CSV</a></p>`;
+    <a href=${`/api${at("/case-export")}?format=csv`} download="cases.csv">As CSV</a>
+    <a href="/import">Import a file</a></p>`;
 }

@@ -16,6 +16,7 @@ const places = [
   { path: "/standing", name: "My standing", roles: ["trainee"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
   { path: "/follow-up", name: "Follow-up", roles: ["trainee", "faculty", "director", "coordinator"] },
+  { path: "/import", name: "Import", roles: ["coordinator"] },
   { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
   { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
   { path: "/overrides", name: "Overrides", roles: ["director"] },
