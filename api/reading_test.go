@@ -41,7 +41,7 @@ func TestShapes(t *testing.T) {
 	for _, c := range []struct{ who, path, item, want string }{
 		{"ines", "/api/session", "", "caution memberships person version"},
 		{"ines", "/api/session", "memberships", "programme programme_name roles"},
-		{"ines", "/api/atrium", "", "appendage_methods appendage_results appendage_states approaches authoring block_tests caution chambers energies events help_levels left_atrium_bands lesions model neighbours operations pacing_wires performers reasons scopes steps supervision_levels urgencies"},
+		{"ines", "/api/atrium", "", "appendage_methods appendage_results appendage_states approaches authoring block_tests caution chambers energies events follow_up help_levels left_atrium_bands lesions model neighbours operations pacing_wires performers reasons scopes steps supervision_levels urgencies"},
 		{"ines", "/api/atrium", "chambers", "chamber name openings projection radius_mm sites"},
 		{"ines", "/api/atrium", "lesions", "chamber closed id name path"},
 		{"ines", in(""), "", "id name settings"},
