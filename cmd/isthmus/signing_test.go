@@ -50,4 +50,11 @@ func TestSigning(t *testing.T) {
 	v.fill("Password", demoPassword)
 	tap("Sign")
 	v.see("No case waits for you")
+
+	director := newVisitor(t, browser, base, 390)
+	signIn(director, "amara")
+	director.press("Noor Eriksen")
+	director.see("Two accounts")
+	director.see("Steps told alike")
+	director.audit("two accounts")
 }
