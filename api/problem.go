@@ -68,6 +68,7 @@ var (
 	proofFailed    = &kind{"proof-failed", "Wrong password", 403, "The password does not belong to the person signed in. After too many failures: 429."}
 	ownScenario    = &kind{"own-scenario", "Own scenario", 403, "Nobody approves a scenario they wrote in: another member of faculty reviews it."}
 	notSupervisor  = &kind{"not-supervisor", "Not the supervisor", 403, "Only the supervisor named in the case returns it or signs it off."}
+	accountClosed  = &kind{"account-closed", "Account closed", 403, "No programme lets the person in any more. A coordinator can let them in again."}
 	crossOrigin    = &kind{"cross-origin", "Sent from another site", 403, "A browser sent a write from another site's page. Such a write is never carried out."}
 	notFound       = &kind{"not-found", "Not found", 404, "There is nothing at the address, or it is in a programme you are not a member of today."}
 	wrongMethod    = &kind{"method-not-allowed", "Not possible here", 405, "The address is right, the method is not."}
@@ -80,6 +81,9 @@ var (
 	testOpen       = &kind{"test-open", "A test is open", 409, "You have a test open: nothing that shows what lesions do is given until it is submitted or its time is up."}
 	testTaken      = &kind{"test-taken", "Test taken before", 409, "A test counts once for each version of a scenario. Practise it, or take the test of another one."}
 	testOver       = &kind{"test-over", "The test is over", 409, "It was submitted, or its time was up: what had been saved by then was graded. Nothing sent later counts."}
+	hasAccount     = &kind{"has-account", "There is an account", 409, "The invited address has an account: its owner signs in and accepts."}
+	otherLogin     = &kind{"other-login", "Another account", 409, "An invitation is accepted with the account of the address that was invited."}
+	invitationOver = &kind{"invitation-over", "No good link", 410, "The link of an invitation is wrong, was used, was withdrawn or replaced, or is past its last day."}
 	stale          = &kind{"stale", "Changed meanwhile", 412, "If-Match does not name the present version: load it again, look, and decide again."}
 	tooLarge       = &kind{"too-large", "Too large", 413, "A request body holds at most 1 MiB, a file of cases to import at most 20 MB: split it."}
 	wrongMediaType = &kind{"unsupported-media-type", "Not JSON", 415, "Bodies are sent as application/json."}
@@ -93,8 +97,8 @@ var (
 
 // kinds lists every kind, by status.
 var kinds = []*kind{
-	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, proofNeeded, proofFailed, ownScenario, notSupervisor, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
-	wrongState, notFacultyThen, alreadyThere, noStandard, testOpen, testTaken, testOver,
+	malformed, notSignedIn, signInFailed, forbidden, selfSignOff, proofNeeded, proofFailed, ownScenario, notSupervisor, accountClosed, crossOrigin, notFound, wrongMethod, notAcceptable, tooSlow,
+	wrongState, notFacultyThen, alreadyThere, noStandard, testOpen, testTaken, testOver, hasAccount, otherLogin, invitationOver,
 	stale, tooLarge, wrongMediaType, invalid, keyReused, noPrecondition, throttled,
 	internal, unavailable,
 }

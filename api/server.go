@@ -115,6 +115,9 @@ func (s *server) registerAll() {
 	s.registerScopePolicies()
 	s.registerScopePolicyPreview()
 	s.registerAudit()
+	s.registerMembers()
+	s.registerRotations()
+	s.registerInvitations()
 	s.registerOverrides()
 	s.registerReminders()
 }

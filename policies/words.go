@@ -3,11 +3,15 @@ package policies
 // Object is a kind of thing an operation works on.
 type Object string
 
-// The objects. A draft is a case that was never submitted, a signed case one that is signed off; reading the latter is reading a case. A
-// sitting is a test, an edition a scenario with its answers in the hands of those who write it,
-// an override words that were let past the privacy screen.
+// The objects. Oversight is a membership by which somebody reads every record: director, committee, reviewer. A draft is a case that was
+// never submitted, a signed case one that is signed off; reading the latter is reading a case. A sitting is a test, an edition a scenario
+// with its answers in the hands of those who write it, an override words that were let past the privacy screen.
 const (
 	Session     Object = "session"
+	Membership  Object = "membership"
+	Oversight   Object = "oversight"
+	Invitation  Object = "invitation"
+	Rotation    Object = "rotation"
 	Token       Object = "token"
 	Catalogue   Object = "catalogue"
 	Programme   Object = "programme"
@@ -36,7 +40,7 @@ const (
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
-		Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
+		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
 		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder,
 	}
 }
@@ -59,13 +63,14 @@ const (
 	Withdraw Action = "withdraw"
 	Approve  Action = "approve"
 	Retire   Action = "retire"
+	Accept   Action = "accept"
 	Export   Action = "export"
 	Review   Action = "review"
 )
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire, Export, Review}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire, Accept, Export, Review}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.

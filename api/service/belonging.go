@@ -25,7 +25,7 @@ func (s *Service) Belongings(ctx context.Context, person competency.PersonID) ([
 		}
 		belongings = belongings[:0]
 		for _, m := range memberships { // ordered by programme, then role
-			if m.From > today || m.Until != "" && m.Until < today {
+			if m.KeptOut || m.From > today || m.Until != "" && m.Until < today {
 				continue
 			}
 			if n := len(belongings); n == 0 || belongings[n-1].Programme != m.Programme {

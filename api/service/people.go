@@ -49,9 +49,15 @@ func (s *Service) People(ctx context.Context, actor Actor, programme competency.
 		if err != nil {
 			return err
 		}
-		list.Items = make([]Member, len(people))
-		for i, person := range people {
-			list.Items[i] = Member{ID: person.ID, Name: person.Name, Roles: person.Roles}
+		out, err := h.tx.Deactivated(programme)
+		if err != nil {
+			return err
+		}
+		list.Items = make([]Member, 0, len(people))
+		for _, person := range people {
+			if _, kept := out[person.ID]; !kept {
+				list.Items = append(list.Items, Member{ID: person.ID, Name: person.Name, Roles: person.Roles})
+			}
 		}
 		return nil
 	})

@@ -21,6 +21,7 @@ var (
 	ErrWrong      = errors.New("e-mail address or password is wrong")
 	ErrBadToken   = errors.New("the bearer token is unknown, expired or revoked")
 	ErrWrongProof = errors.New("the password is wrong")
+	ErrShut       = errors.New("this account is closed: the coordinator of your programme can open it again")
 	ErrNeedsLogin = errors.New("this needs a sign-in with a password: a token cannot do it")
 )
 
@@ -78,7 +79,7 @@ func (g *Gate) Who(r *http.Request) (Caller, error) {
 }
 
 // SignIn checks e-mail address and password and opens a session in the request's context. address is where the request comes from.
-// The error is ErrWrong, *Throttled, ErrBusy, or the database's. An unknown account takes the same work as a known one.
+// The error is ErrWrong, ErrShut (only after the right password), *Throttled, ErrBusy, or the database's. An unknown account takes the same work as a known one.
 func (g *Gate) SignIn(ctx context.Context, email, password, address string) (Caller, error) {
 	email = strings.ToLower(strings.TrimSpace(email))
 	account, place := "account "+hashOf(email), "address "+address
@@ -102,10 +103,54 @@ func (g *Gate) SignIn(ctx context.Context, email, password, address string) (Cal
 	if err := g.config.Store.ClearFailures(ctx, account); err != nil {
 		return Caller{}, err
 	}
+	if err := g.notShut(ctx, person.ID); err != nil {
+		return Caller{}, err
+	}
 	if err := g.open(ctx, person); err != nil {
 		return Caller{}, err
 	}
 	return Caller{Person: person.ID, Name: person.Name, Email: person.Email}, nil
+}
+
+// notShut refuses with ErrShut whom no programme lets in any more.
+func (g *Gate) notShut(ctx context.Context, person competency.PersonID) error {
+	now := g.config.Clock()
+	return g.config.Store.Read(ctx, func(tx *store.Tx) error {
+		shut, err := tx.Shut(person, competency.DayOf(now), now)
+		if err == nil && shut {
+			return ErrShut
+		}
+		return err
+	})
+}
+
+// Guess runs an attempt at a secret for a request from an address, and refuses further ones when too many from there were wrong.
+func (g *Gate) Guess(ctx context.Context, address string, wrong error, attempt func() error) error {
+	place := "address " + address
+	if err := g.atMost(ctx, place, failuresAddress-1, g.config.Clock()); err != nil {
+		return err
+	}
+	err := attempt()
+	if errors.Is(err, wrong) {
+		if counted := g.config.Store.RecordFailure(ctx, place, g.config.Clock()); counted != nil {
+			return counted
+		}
+	}
+	return err
+}
+
+// Hash hashes a new password when its turn comes: as few at a time as are checked. The error is ErrWeakPassword, or ErrBusy.
+func (g *Gate) Hash(ctx context.Context, password string) (string, error) {
+	if err := CheckPassword(password); err != nil {
+		return "", err
+	}
+	select {
+	case g.passwords.slots <- struct{}{}:
+		defer func() { <-g.passwords.slots }()
+	case <-ctx.Done():
+		return "", ErrBusy
+	}
+	return HashPassword(password)
 }
 
 func (g *Gate) personByEmail(ctx context.Context, email string) (person store.Person, err error) {

@@ -11,6 +11,12 @@ import (
 // tokenPrefix makes a leaked token recognisable to whoever finds it, and to scanners.
 const tokenPrefix = "isthmus_"
 
+// NewSecret makes a secret for a link that works once, and the hash that is kept of it.
+func NewSecret() (secret, hash string, err error) { return newSecret() }
+
+// HashOf is the hash that is kept of a secret.
+func HashOf(secret string) string { return hashOf(secret) }
+
 // newSecret makes a bearer token from 32 random bytes, and the hash that is kept of it.
 func newSecret() (token, hash string, err error) {
 	random := make([]byte, 32)

@@ -1,6 +1,7 @@
 package signin
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -9,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"isthmus/api/store"
+	"isthmus/competency"
 )
 
 // MaxTokenDays is how long a bearer token can live.
@@ -107,6 +109,10 @@ func (g *Gate) byToken(ctx context.Context, secret string) (Caller, error) {
 		}
 		if err != nil {
 			return err
+		}
+		now := g.config.Clock()
+		if shut, err := tx.Shut(row.Person, competency.DayOf(now), now); err != nil || shut {
+			return cmp.Or(err, ErrBadToken)
 		}
 		person, err := tx.PersonByID(row.Person)
 		caller = Caller{Person: person.ID, Name: person.Name, Email: person.Email, ByToken: true}

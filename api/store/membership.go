@@ -38,9 +38,10 @@ type membershipRow struct {
 // TableName names the table.
 func (membershipRow) TableName() string { return "memberships" }
 
-// onDay holds for the memberships of a day, notKeptOut for those of members who are not deactivated; acting needs both.
+// onDay holds for the memberships of a day, notKeptOut for those of members who are not deactivated; acting needs both, while a cohort of
+// an earlier day stays what it was.
 const (
-	onDay = "m.from_day <= ? AND (m.until_day = '' OR m.until_day >= ?) AND " + notKeptOut
+	onDay = "m.from_day <= ? AND (m.until_day = '' OR m.until_day >= ?)"
 
 	notKeptOut = "NOT EXISTS (SELECT 1 FROM deactivations k WHERE k.programme_id = m.programme_id AND k.person_id = m.person_id AND k.status = 'in-force')"
 )
@@ -118,11 +119,11 @@ func (tx *Tx) SetMembershipEnd(m Membership) error {
 	return translate("set membership end", changed.Error)
 }
 
-// RolesOn lists the roles a person holds in a programme on a day, sorted; none for who is no member then.
+// RolesOn lists the roles a person can act in on a day in a programme, sorted; none for who is no member then, or is kept out by now.
 func (tx *Tx) RolesOn(programme competency.ProgrammeID, person competency.PersonID, day competency.Day) ([]string, error) {
 	roles := []string{}
 	err := tx.db.Table("memberships AS m").Distinct("m.role").Where("m.programme_id = ? AND m.person_id = ?", programme, person).
-		Where(onDay, day, day).Order("m.role").Pluck("m.role", &roles).Error
+		Where(onDay, day, day).Where(notKeptOut).Order("m.role").Pluck("m.role", &roles).Error
 	return roles, translate("roles", err)
 }
 

@@ -72,6 +72,22 @@ func (tx *Tx) SetPassword(id competency.PersonID, hash string) error {
 	return translate("set password", changed.Error)
 }
 
+// EndSignIns ends every session of an account by raising its epoch, and its tokens. The error is ErrNotFound.
+func (tx *Tx) EndSignIns(id competency.PersonID) error {
+	if err := tx.mayWrite(""); err != nil {
+		return err
+	}
+	changed := tx.db.Model(&personRow{}).Where("id = ?", id).Update("epoch", gorm.Expr("epoch + 1"))
+	if changed.Error == nil && changed.RowsAffected == 0 {
+		return translate("end sign-ins", gorm.ErrRecordNotFound)
+	}
+	if changed.Error != nil {
+		return translate("end sign-ins", changed.Error)
+	}
+	revoked := tx.db.Model(&tokenRow{}).Where("person_id = ? AND revoked_at IS NULL", id).Update("revoked_at", tx.act.At)
+	return translate("end sign-ins", revoked.Error)
+}
+
 // Accounts lists every account by address: for the operator, who sees no trainee's record by it.
 func (tx *Tx) Accounts() ([]Person, error) {
 	var rows []personRow

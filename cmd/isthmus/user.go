@@ -133,8 +133,11 @@ func (c UserAddCmd) membership() (store.Membership, error) {
 	return m, nil
 }
 
-// addRole adds a membership with its audit entry.
+// addRole adds a membership with its audit entry. Who was kept out of the programme is let in again.
 func addRole(tx *store.Tx, m store.Membership) error {
+	if err := tx.LiftDeactivation(m.Programme, m.Person); err != nil && !errors.Is(err, store.ErrNotFound) {
+		return err
+	}
 	if err := tx.AddMembership(m); err != nil {
 		return fmt.Errorf("add the role (is there such a programme, and does the account not have the role already?): %w", err)
 	}
