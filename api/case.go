@@ -49,6 +49,12 @@ type newCaseBody struct {
 	Keeping
 }
 
+// previewBody is a record to compute.
+type previewBody struct {
+	Record competency.Record `json:"record" required:"true"`
+	Case   competency.CaseID `json:"case,omitempty" maxLength:"64" doc:"The case it belongs to, which is then not named as one alike."`
+}
+
 func (s *server) registerCases() {
 	type creation struct {
 		InProgramme
@@ -57,7 +63,7 @@ func (s *server) registerCases() {
 	}
 	type preview struct {
 		InProgramme
-		Body recordBody
+		Body previewBody
 	}
 	type many struct {
 		InProgramme
@@ -80,7 +86,7 @@ func (s *server) registerCases() {
 		id: "preview-case", method: http.MethodPost, path: base + "/case-preview", tag: "Cases", object: policies.Case, action: policies.Preview,
 		summary: "What the program computes of a record", details: "Scope, role, the steps the record must account for, and what looks like a patient's identity. Nothing is kept.",
 	}, func(ctx context.Context, in *preview) (*answer[service.Preview], error) {
-		return given(s.Service.PreviewCase(ctx, actor(ctx), in.Programme, in.Body.Record))
+		return given(s.Service.PreviewCase(ctx, actor(ctx), in.Programme, in.Body.Record, in.Body.Case))
 	})
 	register(s, operation{
 		id: "cases", method: http.MethodGet, path: base + "/cases", tag: "Cases", object: policies.Case, action: policies.List,

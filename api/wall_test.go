@@ -24,7 +24,9 @@ func validBodies() map[string]any {
 		"return-case": `{"reason":"Look again."}`, "withdraw-case": `{"reason":"Logged twice."}`, "sign-off-case": statement(biatrial()),
 		"create-edition": map[string]any{"scenario": toldAgain("other-scenario")}, "edit-edition": map[string]any{"scenario": toldAgain("own-scenario")},
 		"check-scenario": map[string]any{"scenario": toldAgain("own-scenario")}, "return-edition": `{"reason":"Say why."}`, "retire-edition": `{"reason":"Told twice."}`,
-		"give-role": `{"role":"faculty","from":"2027-01-01"}`, "set-role-end": `{"role":"trainee","from":"2026-01-05","until":"2027-01-01"}`,
+		"save-case-pattern": map[string]any{"name": "Usual", "record": biatrial()}, "join-case": `{"with":"none"}`,
+		"change-settings": map[string]any{"after": 0, "settings": competency.Defaults(), "reason": "Say why here."},
+		"give-role":       `{"role":"faculty","from":"2027-01-01"}`, "set-role-end": `{"role":"trainee","from":"2026-01-05","until":"2027-01-01"}`,
 		"add-rotation": `{"site":"Main site"}`, "set-rotation-end": `{"until":"2027-01-01"}`, "invite": `{"email":"nia@example.org","roles":[{"role":"trainee"}]}`,
 		"lesions": `{"lesions":[]}`, "start-sitting": map[string]string{"scenario": scenarioID()}, "save-sitting": `{"plan":{"lesions":[]}}`,
 		"add-scope-policy":     map[string]any{"policy": ownPolicy(1), "in_force_from": "2026-07-01"},
@@ -61,7 +63,7 @@ func TestWalls(t *testing.T) {
 		w.as("ines").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).into(&sitting)
 		invited := w.invite("jonas", "nia@example.org", "trainee")
 		rotation := w.rotate("jonas", "ines")
-		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none")
+		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none", "{pattern}", "none")
 		w.as("mei").do("POST", in("/library"), map[string]any{"scenario": toldAgain("own-scenario")}).want(201)
 		tried := 0
 		for _, op := range described(w) {

@@ -85,7 +85,7 @@ type Computed struct {
 	BlockTested   bool         `json:"block_tested"`   // every vein isolation tested
 	Role          Role         `json:"role"`
 	RoleReason    string       `json:"role_reason"`
-	Policy        string       `json:"policy"` // target, minimum, below, beyond, not-applicable: the scope against the programme's policy
+	Policy        string       `json:"policy"`              // target, minimum, below, beyond, not-applicable: the scope against the programme's policy
 	PolicyID      string       `json:"policy_id,omitempty"` // the scope policy used, beside its version; absent in cases from before programmes had their own
 	PolicyVersion int          `json:"policy_version"`
 	Model         string       `json:"model"`

@@ -34,6 +34,8 @@ const (
 	CaseKey     Object = "case-key"
 	Import      Object = "import"
 	Override    Object = "override"
+	CasePattern Object = "case-pattern"
+	Settings    Object = "settings"
 	Reminder    Object = "reminder"
 )
 
@@ -41,7 +43,7 @@ const (
 func Objects() []Object {
 	return []Object{
 		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings,
 	}
 }
 
@@ -66,11 +68,12 @@ const (
 	Accept   Action = "accept"
 	Export   Action = "export"
 	Review   Action = "review"
+	Join     Action = "join"
 )
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire, Accept, Export, Review}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire, Accept, Export, Review, Join}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.

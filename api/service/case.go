@@ -18,7 +18,8 @@ type CaseDetail struct {
 	SupervisorName string               `json:"supervisor_name"`
 	SignOffs       []competency.SignOff `json:"sign_offs"`
 	Acts           []CaseAct            `json:"acts"`
-	May            []string             `json:"may"` // what the actor may do with it now: edit, submit, return, sign-off, withdraw
+	May            []string             `json:"may"`              // what the actor may do with it now: edit, submit, return, sign-off, withdraw
+	Shared         *Shared              `json:"shared,omitempty"` // the same operation in other trainees' cases
 	Caution        string               `json:"caution"`
 }
 
@@ -47,7 +48,8 @@ type CaseSummary struct {
 	Status         competency.CaseStatus `json:"status"`
 	SubmittedAt    time.Time             `json:"submitted_at,omitzero"`
 	UpdatedAt      time.Time             `json:"updated_at"`
-	AgeDays        int                   `json:"age_days"` // since the operation, until sign-off
+	AgeDays        int                   `json:"age_days"`           // since the operation, until sign-off
+	Overlaps       int                   `json:"overlaps,omitempty"` // steps that two trainees on the operation each claim alone; said to who may read both cases
 }
 
 // CaseFilter narrows a list of cases; empty fields do not.
@@ -153,6 +155,9 @@ func (h *scene) detail(c competency.Case) (CaseDetail, error) {
 	}
 	detail := CaseDetail{Case: c, SignOffs: append([]competency.SignOff{}, signOffs...), Acts: make([]CaseAct, len(rows)), May: h.mayNow(c), Caution: atrium.Caution}
 	names := map[*string]competency.PersonID{&detail.TraineeName: c.Trainee, &detail.SupervisorName: c.Record.Supervisor}
+	if detail.Shared, err = h.shared(c); err != nil {
+		return CaseDetail{}, err
+	}
 	for i, row := range rows {
 		detail.Acts[i] = CaseAct{Kind: row.Kind, By: row.By, At: row.At, Reason: row.Reason, Version: row.Version}
 		names[&detail.Acts[i].ByName] = row.By
@@ -202,6 +207,9 @@ func (s *Service) Cases(ctx context.Context, actor Actor, programme competency.P
 		for i, c := range cases {
 			list.Items[i] = h.summary(c)
 			names[&list.Items[i].TraineeName], names[&list.Items[i].SupervisorName] = c.Trainee, c.Record.Supervisor
+		}
+		if err := h.countOverlaps(list.Items); err != nil {
+			return err
 		}
 		return h.nameInto(names)
 	})

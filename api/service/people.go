@@ -13,6 +13,8 @@ type ProgrammeView struct {
 	ID       competency.ProgrammeID `json:"id"`
 	Name     string                 `json:"name"`
 	Settings competency.Settings    `json:"settings"`
+	// SettingsVersion counts how often the settings were changed.
+	SettingsVersion int `json:"settings_version"`
 }
 
 // Member is a person of the programme with today's roles.
@@ -26,7 +28,7 @@ type Member struct {
 func (s *Service) Programme(ctx context.Context, actor Actor, programme competency.ProgrammeID) (ProgrammeView, error) {
 	var view ProgrammeView
 	err := s.read(ctx, actor, programme, func(h *scene) error {
-		view = ProgrammeView{ID: h.programme.ID, Name: h.programme.Name, Settings: h.programme.Settings}
+		view = ProgrammeView{ID: h.programme.ID, Name: h.programme.Name, Settings: h.programme.Settings, SettingsVersion: h.programme.SettingsVersion}
 		return h.may(policies.Programme, policies.Read, policies.InProgramme)
 	})
 	if err != nil {

@@ -16,13 +16,17 @@ type Preview struct {
 	Computed    competency.Computed  `json:"computed"`
 	Steps       []string             `json:"steps"`       // the ids of the steps the record must account for
 	Identifiers []competency.Finding `json:"identifiers"` // what looks like a patient's identity in the free text
+	Alike       []AlikeCase          `json:"alike"`       // own cases with the same date, site and operation: the same one, entered twice?
+	RoleRule    competency.RoleRule  `json:"role_rule"`   // by which the role was computed
 	Caution     string               `json:"caution"`
 }
 
-// PreviewCase computes a record, which may be unfinished. The error is strict.Faults about its lesions.
-func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, record competency.Record) (Preview, error) {
+// PreviewCase computes a record, which may be unfinished. The error is strict.Faults about its lesions. known is the case
+// it belongs to, empty for a new one.
+func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, record competency.Record, known competency.CaseID) (Preview, error) {
 	var rule competency.RoleRule
 	var policy assessment.Policy
+	var alike []AlikeCase
 	err := s.read(ctx, actor, programme, func(h *scene) (err error) {
 		if err := h.may(policies.Case, policies.Preview, policies.Own); err != nil {
 			return err
@@ -31,6 +35,9 @@ func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme compet
 			return err
 		}
 		rule = h.programme.Settings.RoleRule
+		if alike, err = h.alike(record, known); err != nil {
+			return err
+		}
 		policy, err = h.policy()
 		return err
 	})
@@ -47,7 +54,7 @@ func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme compet
 	}
 	return Preview{
 		Computed: computed, Steps: steps,
-		Identifiers: append([]competency.Finding{}, record.Identifiers()...), Caution: atrium.Caution,
+		Identifiers: append([]competency.Finding{}, record.Identifiers()...), Alike: alike, RoleRule: rule, Caution: atrium.Caution,
 	}, nil
 }
 

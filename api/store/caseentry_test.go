@@ -48,6 +48,8 @@ func TestCaseEntry(t *testing.T) {
 		wantErr(t, "a case in two groups", tryWrite(s, north, func(tx *store.Tx) error {
 			return tx.JoinCaseGroup(store.GroupedCase{Programme: north, Case: "c2", Group: "g2", JoinedBy: ben, JoinedAt: start})
 		}), store.ErrDuplicate)
-		write(t, s, north, func(tx *store.Tx) error { return errors.Join(tx.LeaveCaseGroup(north, "c2"), tx.DeleteCasePattern(north, ann, "newer")) })
+		write(t, s, north, func(tx *store.Tx) error {
+			return errors.Join(tx.LeaveCaseGroup(north, "c2"), tx.DeleteCasePattern(north, ann, "newer"))
+		})
 	})
 }

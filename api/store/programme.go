@@ -49,11 +49,7 @@ func (tx *Tx) CreateProgramme(p Programme) error {
 
 // ProgrammeByID loads a programme. The error is ErrNotFound.
 func (tx *Tx) ProgrammeByID(id competency.ProgrammeID) (Programme, error) {
-	var row programmeRow
-	if err := tx.take("programme", &row, "id = ?", id); err != nil {
-		return Programme{}, err
-	}
-	began, err := row.programme()
+	began, err := tx.ProgrammeAsBegun(id)
 	if err != nil {
 		return Programme{}, err
 	}

@@ -29,7 +29,7 @@ func TestRowsMatchColumns(t *testing.T) {
 	rows := []any{
 		programmeRow{}, personRow{}, membershipRow{}, sessionRow{}, tokenRow{}, failureRow{}, idempotencyRow{}, auditRow{}, auditHeadRow{},
 		standardRow{}, planRow{}, sittingRow{}, scopePolicyRow{}, caseRow{}, caseVersionRow{}, caseActRow{}, signOffRow{},
-		editionRow{}, scenarioVersionRow{}, editionActRow{}, importRow{}, importCaseRow{}, importMappingRow{}, followUpRow{}, caseKeyRow{}, invitationRow{}, rotationRow{}, deactivationRow{}, overrideRow{}, overrideReviewRow{},
+		editionRow{}, scenarioVersionRow{}, editionActRow{}, groupedCaseRow{}, casePatternRow{}, settingsVersionRow{}, importRow{}, importCaseRow{}, importMappingRow{}, followUpRow{}, caseKeyRow{}, invitationRow{}, rotationRow{}, deactivationRow{}, overrideRow{}, overrideReviewRow{},
 	}
 	tables := []string{"goose_db_version"}
 	for _, row := range rows {

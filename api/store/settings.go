@@ -57,6 +57,15 @@ func (tx *Tx) SettingsVersions(programme competency.ProgrammeID) ([]SettingsVers
 	return list, nil
 }
 
+// ProgrammeAsBegun loads a programme with the settings it began with. The error is ErrNotFound.
+func (tx *Tx) ProgrammeAsBegun(id competency.ProgrammeID) (Programme, error) {
+	var row programmeRow
+	if err := tx.take("programme", &row, "id = ?", id); err != nil {
+		return Programme{}, err
+	}
+	return row.programme()
+}
+
 // settle gives a programme, as it began, the settings that hold now.
 func (tx *Tx) settle(p Programme) (Programme, error) {
 	var rows []settingsVersionRow

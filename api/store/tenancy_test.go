@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"reflect"
+	"strings"
 	"testing"
 
 	"isthmus/api/store"
@@ -20,11 +21,15 @@ type wall struct {
 	want error // nil: the answer must be empty
 }
 
+// columnsHash stands for a hash of column names.
+var columnsHash = strings.Repeat("c", 64)
+
 // walls has a row for every method of Tx that reads or writes a programme's data; TestWallsAreComplete keeps it so.
 var walls = map[string]wall{
-	"ProgrammeByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.ProgrammeByID("nowhere")) }, store.ErrNotFound},
-	"RolesOn":       {func(tx *store.Tx) (any, error) { return tx.RolesOn(south, ann, "2026-03-02") }, nil},
-	"Terms":         {func(tx *store.Tx) (any, error) { return tx.Terms(south, ann, "trainee") }, nil},
+	"ProgrammeByID":    {func(tx *store.Tx) (any, error) { return errOnly(tx.ProgrammeByID("nowhere")) }, store.ErrNotFound},
+	"ProgrammeAsBegun": {func(tx *store.Tx) (any, error) { return errOnly(tx.ProgrammeAsBegun("nowhere")) }, store.ErrNotFound},
+	"RolesOn":          {func(tx *store.Tx) (any, error) { return tx.RolesOn(south, ann, "2026-03-02") }, nil},
+	"Terms":            {func(tx *store.Tx) (any, error) { return tx.Terms(south, ann, "trainee") }, nil},
 	"People": {func(tx *store.Tx) (any, error) {
 		members, err := tx.People(south, "", "")
 		return without(members, func(m store.Member) bool { return m.ID == cara || m.ID == sue }), err
@@ -151,14 +156,34 @@ var walls = map[string]wall{
 		return nil, tx.AddSignOff(south, signature("s9", competency.Case{ID: "c1", Version: 1}, start))
 	}, store.ErrReference},
 	"CreateCase": {func(tx *store.Tx) (any, error) { return nil, tx.CreateCase(draft(south, "c1", cara, start)) }, store.ErrDuplicate},
-	"SavePlan":   {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
+	"Accounted":  {func(tx *store.Tx) (any, error) { return tx.Accounted(south, ann) }, nil},
+	"Statements": {func(tx *store.Tx) (any, error) { return tx.Statements(south, ben) }, nil},
+	"LastEntry":  {func(tx *store.Tx) (any, error) { return errOnly(tx.LastEntry(south, "case", "c1")) }, store.ErrNotFound},
+	"CreateImport": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CreateImport(store.Import{ID: "im1", Programme: south, By: cara, FileHash: strings.Repeat("b", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]"))
+	}, store.ErrDuplicate},
+	"ImportByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.ImportByID(south, "im1")) }, store.ErrNotFound},
+	"Imports": {func(tx *store.Tx) (any, error) {
+		imports, next, err := tx.Imports(south, ann, true, store.Page{})
+		return imports, errors.Join(err, noCursor(next))
+	}, nil},
+	"CloseImport": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CloseImport(store.Import{ID: "im1", Programme: south}, 1)
+	}, store.ErrStale},
+	"HoldsLease":    {func(tx *store.Tx) (any, error) { return tx.HoldsLease(south, "im1", "") }, nil},
+	"ImportMapping": {func(tx *store.Tx) (any, error) { return tx.ImportMapping(south, columnsHash) }, nil},
+	"CasesOfImport": {func(tx *store.Tx) (any, error) { return tx.CasesOfImport(south, "im1") }, nil},
+	"AddImportedCases": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddImportedCases(south, "im1", []store.ImportedCase{{Case: draft(south, "c1", cara, start), Row: 2}})
+	}, store.ErrDuplicate},
+	"SavePlan": {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
 }
 
 // noWall are the methods that touch no programme's data, or only the programme they are given as new data, or a person's own in all of
 // their programmes.
 var noWall = []string{
 	"EndSignIns",
-	"Audit", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
+	"Audit", "AuditAll", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
@@ -211,6 +236,8 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddFollowUp(followUp(north, "f1", 3)),
 				tx.SaveCaseKey(caseKey(north)),
+				tx.CreateImport(store.Import{ID: "im1", Programme: north, By: ann, FileHash: strings.Repeat("a", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]")),
+				tx.SaveImportMapping(north, columnsHash, map[string]string{"site": "Place"}, ann),
 				addLive(tx, north, "own"),
 				tx.CreateInvitation(invitation(north, "i1", "new@example.org")),
 				tx.CreateRotation(store.Rotation{ID: "r1", Programme: north, Person: ann, Site: "Main", From: "2026-01-01", CreatedBy: dan, CreatedAt: start}),

@@ -1,0 +1,135 @@
+package api
+
+import (
+	"strings"
+	"testing"
+
+	"isthmus/api/service"
+	"isthmus/api/store"
+	"isthmus/api/store/storetest"
+	"isthmus/competency"
+)
+
+// TestPatterns: a pattern keeps how one operates and nothing of a patient or a day, and is its owner's alone.
+func TestPatterns(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		body := map[string]any{"name": "Usual mitral", "record": biatrial()}
+		var first, second store.CasePattern
+		w.as("ines").do("POST", in("/case-patterns"), body).want(201).into(&first)
+		if r := first.Record; r.OperatedOn != "" || r.Note != "" || r.AF.ContinuousMonths != 0 || r.Operation != "mitral" || len(r.Lesions) == 0 {
+			t.Errorf("the pattern keeps %+v", first.Record)
+		}
+		w.as("ines").do("POST", in("/case-patterns"), body).want(201).into(&second)
+		list := func(who string) []store.CasePattern {
+			var page struct {
+				Items []store.CasePattern `json:"items"`
+			}
+			w.as(who).do("GET", in("/case-patterns"), nil).want(200).into(&page)
+			return page.Items
+		}
+		if mine := list("ines"); len(mine) != 1 || mine[0].ID != second.ID {
+			t.Errorf("a second one of the same name leaves %+v", mine)
+		}
+		if others := list("kofi"); len(others) != 0 {
+			t.Errorf("kofi sees %+v", others)
+		}
+		w.as("kofi").do("DELETE", in("/case-patterns/"+second.ID), nil).want(404)
+		w.as("ines").do("POST", in("/case-patterns"), map[string]any{"name": "Mr Halloran", "record": biatrial()}).want(422)
+		w.as("ines").do("DELETE", in("/case-patterns/"+second.ID), nil).want(204)
+	})
+}
+
+// TestOneOperation: two trainees' cases of one operation are suggested, joined by an act of one of them, and what both claim alone is told
+// to the supervisor and to neither of the two.
+func TestOneOperation(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		path, _ := w.submitted(biatrial())
+		made := w.as("kofi").do("POST", in("/cases"), recordOf{biatrial()}).want(201)
+		other := made.header.Get("Location")
+		w.as("kofi").do("POST", other+"/submission", nil, "If-Match", made.etag()).want(200)
+		id := func(path string) string { return path[strings.LastIndex(path, "/")+1:] }
+		detail := func(who, path string) service.CaseDetail {
+			var d service.CaseDetail
+			w.as(who).do("GET", path, nil).want(200).into(&d)
+			return d
+		}
+		shared := detail("ines", path).Shared
+		if shared == nil || len(shared.Suggestions) != 1 || string(shared.Suggestions[0].Case) != id(other) || !shared.MayJoin {
+			t.Fatalf("ines is told %+v", shared)
+		}
+		w.as("ines").do("POST", path+"/group", map[string]string{"with": "none"}).want(422)
+		w.as("ines").do("POST", path+"/group", map[string]string{"with": id(other)}).want(200)
+		if told := detail("ines", path).Shared; len(told.Members) != 1 || len(told.Overlaps) != 0 {
+			t.Errorf("ines is told %+v", told)
+		}
+		seen := detail("mei", path).Shared
+		if len(seen.Overlaps) == 0 || len(seen.Overlaps[0].Cases) != 2 {
+			t.Errorf("the supervisor is told %+v", seen)
+		}
+		var list struct{ Items []service.CaseSummary }
+		w.as("mei").do("GET", in("/cases"), nil).want(200).into(&list)
+		for _, c := range list.Items {
+			if c.Overlaps != len(seen.Overlaps) {
+				t.Errorf("the list says %d, the case %d", c.Overlaps, len(seen.Overlaps))
+			}
+		}
+		w.as("kofi").do("DELETE", other+"/group", nil).want(200)
+		if left := detail("mei", path).Shared; left != nil && len(left.Members)+len(left.Overlaps) != 0 {
+			t.Errorf("after leaving, %+v", left)
+		}
+		report, err := s.VerifyAudit(t.Context())
+		w.must(err)
+		for _, chain := range report {
+			if chain.Fault != nil || len(chain.Signatures.Faults) > 0 {
+				t.Errorf("joining and leaving break the audit trail: %+v", chain)
+			}
+		}
+	})
+}
+
+// TestAlike: a record with the date, site and operation of another of one's own is pointed at, never refused.
+func TestAlike(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	path, _ := w.submitted(biatrial())
+	var preview service.Preview
+	w.as("ines").do("POST", in("/case-preview"), recordOf{biatrial()}).want(200).into(&preview)
+	if len(preview.Alike) != 1 || !strings.HasSuffix(path, string(preview.Alike[0].Case)) || preview.RoleRule.Version != 1 {
+		t.Errorf("%+v", preview.Alike)
+	}
+	w.as("ines").do("POST", in("/cases"), recordOf{biatrial()}).want(201)
+}
+
+// TestSettings: the director changes the role rule; the change is a new version, and cases say by which rule they were computed.
+func TestSettings(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		w := newWorld(t, s)
+		settings := competency.Defaults()
+		settings.RoleRule.ShareOfSteps = 0.8
+		change := map[string]any{"after": 0, "settings": settings, "reason": "The committee asked for more."}
+		w.as("mei").do("POST", in("/settings-versions"), change).want(403)
+		var view service.SettingsView
+		w.as("amara").do("POST", in("/settings-versions"), change).want(201).into(&view)
+		if view.Version != 1 || view.Settings.RoleRule.Version != 2 {
+			t.Errorf("%+v", view)
+		}
+		w.as("amara").do("POST", in("/settings-versions"), change).want(412)
+		change["after"] = 1
+		w.as("amara").do("POST", in("/settings-versions"), change).want(422) // nothing would change
+		settings.DatePrecision = competency.PrecisionMonth
+		change["settings"] = settings
+		w.as("amara").do("POST", in("/settings-versions"), change).want(422) // the dates on record have a precision
+		path, _ := w.submitted(biatrial())
+		var detail service.CaseDetail
+		w.as("ines").do("GET", path, nil).want(200).into(&detail)
+		if !strings.Contains(detail.Case.Computed.RoleReason, "role rule 2") {
+			t.Errorf("the case says %q", detail.Case.Computed.RoleReason)
+		}
+		var versions struct{ Items []service.SettingsView }
+		w.as("ines").do("GET", in("/settings-versions"), nil).want(200).into(&versions)
+		if len(versions.Items) != 2 || versions.Items[1].Settings.RoleRule.ShareOfSteps != 0.5 {
+			t.Errorf("%+v", versions.Items)
+		}
+	})
+}
