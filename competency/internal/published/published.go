@@ -4,7 +4,6 @@ package published
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -164,7 +163,7 @@ func number(t *testing.T, value any) float64 {
 	case nil:
 		return math.NaN()
 	}
-	t.Fatal(fmt.Sprintf("%v is no number", value))
+	t.Fatalf("%v is no number", value)
 	return 0
 }
 
