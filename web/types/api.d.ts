@@ -217,6 +217,7 @@ declare namespace Api {
   interface CaseItem {
     id: string; trainee: string; trainee_name: string; supervisor: string; supervisor_name: string; operated_on: string; operation: string;
     pattern: string; scope: string; role: string; status: string; submitted_at?: string; updated_at: string; age_days: number;
+    overlaps?: number;
   }
   type ReminderKind = "open-test" | "returned" | "to-sign" | "drafts" | "others-to-sign";
   interface Reminder { kind: ReminderKind; count: number; late: number; oldest_days: number; says: string; cases: CaseItem[]; sitting?: string }
@@ -247,10 +248,13 @@ declare namespace Api {
   }
   interface CaseAct { kind: string; by: string; by_name: string; at: string; reason?: string; version: number }
   interface CaseDetail {
-    case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; caution: string;
+    case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; shared?: Shared; caution: string;
   }
+  /** What a case has to do with other trainees' cases of the same operation. */
+  interface Shared { group?: string; members: SharedCase[]; overlaps: { step: string; cases: string[] }[]; suggestions: SharedCase[]; may_join: boolean }
+  interface SharedCase { case: string; trainee: string; trainee_name: string; status: string }
   interface CasePreview {
-    computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string; keepable: boolean }[]; caution: string;
+    alike: { case: string; status: string }[]; role_rule: RoleRule; computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string; keepable: boolean }[]; caution: string;
   }
   interface Statement { steps: Step[]; help_given: number; supervision_next: number; complications_agreed: boolean; keep: string; change: string }
   interface SignOff {

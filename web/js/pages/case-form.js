@@ -10,7 +10,7 @@ import { fromPreview } from "../model/kept-words.js";
 import { CaseBar } from "../parts/case-bar.js";
 import { EventsPart, OperationPart, PatientPart, WhereAndWho } from "../parts/case-fields.js";
 import { LesionPart } from "../parts/case-lesions.js";
-import { CasePreviewBox } from "../parts/case-preview.js";
+import { AlikeNotice, CasePreviewBox } from "../parts/case-preview.js";
 import { StepsPart } from "../parts/case-steps.js";
 import { Conflict } from "../parts/conflict.js";
 import { FaultSummary } from "../parts/fault-summary.js";
@@ -43,7 +43,7 @@ function CaseForm({ detail, unsent, settings, faculty, atrium }) {
   const [touched, setTouched] = useState(false);
   const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ (unsent?.body.overrides || []));
   const form = useCaseSaving(record, touched, detail, setRecord, overrides, unsent?.id);
-  const { preview, problem } = usePreview(record);
+  const { preview, problem } = usePreview(record, form.id);
   const alter = (/** @type {(before: Api.CaseRecord) => Api.CaseRecord} */ to) => { setTouched(true); setRecord(to); };
   const change = (/** @type {Partial<Api.CaseRecord>} */ what) => alter(before => ({ ...before, ...what }));
   const act = (/** @type {import("../acts/history.js").Act<any>} */ one) => alter(before => one.apply(before));
@@ -52,6 +52,7 @@ function CaseForm({ detail, unsent, settings, faculty, atrium }) {
     <${FaultSummary} faults=${form.lines} title="This cannot be saved yet" />
     ${form.conflict && html`<${Conflict} mine=${toSend(record)} theirs=${form.conflict} onMine=${form.keepMine} onTheirs=${form.takeTheirs} />`}
     ${form.problem && html`<${Trouble} problem=${form.problem} />`}
+    <${AlikeNotice} alike=${preview?.alike} />
     <div class="form-columns">
       <div><${WhereAndWho} ...${part} /><${OperationPart} ...${part} /><${PatientPart} ...${part} /></div>
       <div><${LesionPart} ...${part} /></div>

@@ -9,6 +9,7 @@ import { named } from "../lib/words.js";
 import { reasonsAmiss, stoppedIn } from "../model/kept-words.js";
 import { CaseHistory, SignedStatement } from "../parts/case-history.js";
 import { ComputedFacts, RecordFacts } from "../parts/case-facts.js";
+import { SharedCases } from "../parts/case-shared.js";
 import { statusWords, title } from "../parts/case-rows.js";
 import { CaseFollowUps } from "../parts/case-follow-ups.js";
 import { Caution } from "../parts/caution.js";
@@ -31,6 +32,7 @@ export function CasePage({ params }) {
     <${Show} of=${detail} what="the case">${(/** @type {Api.CaseDetail} */ shown) => html`
       <${Show} of=${atrium} what="the catalogue">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => html`
         <${Acts} detail=${shown} path=${path} onDone=${detail.set} reload=${detail.reload} />
+        <${SharedCases} detail=${shown} path=${path} atrium=${shape} onDone=${detail.set} />
         <${CaseBody} detail=${shown} atrium=${shape} />`}<//>`}<//>
   <//>`;
 }

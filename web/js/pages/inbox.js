@@ -39,7 +39,7 @@ function Waiting({ items, late, facts }) {
       <h2>${group[0].trainee_name}</h2>
       <ul class="rows">${group.map(item => html`<li key=${item.id}><${Row} to=${`/cases/${item.id}/sign-off`} name=${title(item, facts?.operations)}
         detail=${`${dayWords(item.operated_on)}, ${word(item.pattern)}, trainee as ${word(item.role)} by their own account`}
-        after=${html`${ageWords(item.age_days)}${item.age_days > late && html`<small>late recall</small>`}`} /></li>`)}</ul>
+        after=${html`${ageWords(item.age_days)}${item.age_days > late && html`<small>late recall</small>`}${item.overlaps && html`<small>${counted(item.overlaps, "step")} claimed twice</small>`}`} /></li>`)}</ul>
     </section>`)}
     <p><a href="/cases">All cases you supervised</a></p>
     <${Caution} />`;

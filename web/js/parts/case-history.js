@@ -5,7 +5,8 @@ import { timeWords } from "../lib/days.js";
 import { capital, levelName, word } from "../lib/words.js";
 
 /** @type {Record<string, string>} */
-const acts = { create: "began the case", edit: "changed the draft", submit: "submitted it", return: "returned it", "sign-off": "signed it off", withdraw: "withdrew it" };
+const acts = { create: "began the case", edit: "changed the draft", submit: "submitted it", return: "returned it", "sign-off": "signed it off", withdraw: "withdrew it",
+  join: "said that another trainee's case is of the same operation", leave: "took it out of the group of one operation" };
 
 /** @param {{acts: Api.CaseAct[]}} props */
 export const CaseHistory = ({ acts: done }) => html`<ol class="history">

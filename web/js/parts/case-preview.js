@@ -1,6 +1,7 @@
-// The computed part of a case while it is entered.
+// The computed part of a case while it is entered, and whether it looks like one entered before.
 import { html } from "../lib/html.js";
 import { ApiProblem } from "../lib/problem.js";
+import { word } from "../lib/words.js";
 import { Caution } from "./caution.js";
 import { ComputedFacts } from "./case-facts.js";
 
@@ -16,3 +17,9 @@ export function CasePreviewBox({ preview, problem }) {
       : html`<p class="small">${problem && !unfinished ? away : wanting}</p>`}
   </section>`;
 }
+
+/** A warning, never a refusal: two operations of one kind on one day do happen. @param {{alike?: {case: string, status: string}[]}} props */
+export const AlikeNotice = ({ alike = [] }) => html`<div aria-live="polite">${alike.length > 0 && html`<div class="notice">
+  <p class="strong">You already have a case with this date, site and operation</p>
+  <p>If it is the same operation, go on with that one: ${alike.map((one, i) => html`${i > 0 && ", "}<a href=${`/cases/${one.case}`}>${word(one.status)} case</a>`)}. If it is another one, go on here.</p>
+</div>`}</div>`;

@@ -67,7 +67,7 @@ export function useCaseSaving(record, touched, detail, setRecord, overrides, uns
     setState(calm);
   };
   return {
-    ...state, saving: saving.kind === "saved" && waiting.value.some(one => one.id === id) ? { kind: /** @type {"kept"} */ ("kept") } : saving, saved: saver.saved, faults: new Map(state.lines.map(line => [line.field, line.says])),
+    ...state, id, saving: saving.kind === "saved" && waiting.value.some(one => one.id === id) ? { kind: /** @type {"kept"} */ ("kept") } : saving, saved: saver.saved, faults: new Map(state.lines.map(line => [line.field, line.says])),
     submit: (/** @type {Event} */ event) => { event.preventDefault(); save(true); },
     saveDraft: () => save(false),
     keepMine: () => rebase(record),
