@@ -37,7 +37,7 @@ func TestFollowUp(t *testing.T) {
 	second := newVisitor(t, browser, base, 1280)
 	enterKey(second, key, path)
 	coordinator := newVisitor(t, browser, base, 768)
-	signInAt(coordinator, "jonas")
+	signIn(coordinator, "jonas")
 	coordinator.see("People")
 	coordinator.visit("/follow-up")
 	coordinator.see("Operation of")
@@ -132,7 +132,7 @@ func followUpOffline(v *visitor, path string) {
 
 // enterKey enters the key on a device that has none, mistyped first, and finds the case there.
 func enterKey(v *visitor, key, path string) {
-	signInAt(v, "ines")
+	signIn(v, "ines")
 	v.see("What to do next")
 	v.visit("/follow-up")
 	v.see("There is no key on this device yet.")
@@ -144,15 +144,6 @@ func enterKey(v *visitor, key, path string) {
 	v.see("This device has your key")
 	findCase(v, path)
 	v.audit("follow-up found")
-}
-
-// signInAt signs in at the address of the sign-in, where nothing is led there from while the first field is typed in.
-func signInAt(v *visitor, who string) {
-	v.visit("/sign-in")
-	v.see("Password")
-	v.fill("Email", who+"@example.org")
-	v.fill("Password", demoPassword)
-	v.press("Sign in")
 }
 
 // outgoing is what browsers sent: addresses and bodies.

@@ -57,11 +57,11 @@ func serveDemoAs(t *testing.T, clock func() time.Time, before func(http.Handler)
 	return server.URL, book.Programme
 }
 
-// signIn signs in with the keyboard alone.
+// signIn signs in with the keyboard alone, at the address of the sign-in: nothing is led there from while the first field is typed in.
 func signIn(v *visitor, who string) {
 	v.t.Helper()
-	v.visit("/")
-	v.see("Sign in")
+	v.visit("/sign-in")
+	v.see("Password")
 	v.fill("Email", who+"@example.org")
 	v.tabTo("Password")
 	v.keys("a-narrow-passage" + kb.Enter)
