@@ -137,7 +137,9 @@ func (w *traffic) holdsNoResult(t *testing.T) {
 				t.Errorf("%s was asked for during a test", one.path)
 			}
 		}
-		if of := one.path[strings.LastIndex(one.path, "/"):]; of == "/plans" || of == "/cases" { // earlier grades and cases: of other scenarios only
+		// Earlier grades and cases, of other scenarios only: in lists, in what waits, and in the scenarios kept for reading offline.
+		other := strings.Contains(one.path, "/scenarios/") && !strings.HasSuffix(one.path, timedScenario)
+		if of := one.path[strings.LastIndex(one.path, "/"):]; of == "/plans" || of == "/cases" || of == "/reminders" || other {
 			if strings.Contains(one.body, timedScenario) {
 				t.Errorf("the answer to %s holds a grade of the scenario under test: %.300s", one.path, one.body)
 			}
