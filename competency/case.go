@@ -123,4 +123,8 @@ type Case struct {
 	CreatedAt   time.Time   `json:"created_at"`
 	UpdatedAt   time.Time   `json:"updated_at"`
 	Revision    int         `json:"revision"` // rises with every change; the ETag
+	// SignedVersion is the version that was signed last, which counts as evidence whatever is being amended; 0 while none is.
+	SignedVersion int `json:"signed_version,omitempty"`
+	// LastVersion is the highest version ever submitted, when that is above Version: an amendment was given up. Otherwise 0.
+	LastVersion int `json:"last_version,omitempty"`
 }

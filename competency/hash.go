@@ -31,7 +31,11 @@ func (r Record) normal() Record {
 
 // EvidenceHash is the SHA-256 of everything on record about one trainee, whatever the order it comes in.
 func EvidenceHash(e Evidence) string {
-	return hashOf(map[string][]string{"cases": sortedJSON(e.Cases), "pending": sortedJSON(e.Pending), "plans": sortedJSON(e.Plans)})
+	lists := map[string][]string{"cases": sortedJSON(e.Cases), "pending": sortedJSON(e.Pending), "plans": sortedJSON(e.Plans)}
+	if len(e.Earlier) > 0 {
+		lists["earlier"] = sortedJSON(e.Earlier)
+	}
+	return hashOf(lists)
 }
 
 // sortedJSON writes every item as JSON and sorts the texts.

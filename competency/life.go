@@ -13,7 +13,7 @@ import (
 var (
 	ErrNotDraft         = errors.New("only a draft or a returned case can be changed or submitted")
 	ErrNotSubmitted     = errors.New("the case is not waiting for sign-off")
-	ErrAlreadySignedOff = errors.New("the case is signed off: nothing in it changes any more")
+	ErrAlreadySignedOff = errors.New("the case is signed off: to change it, open an amendment with the reason")
 	ErrWithdrawn        = errors.New("the case is withdrawn")
 	ErrReasonMissing    = errors.New("a reason is required")
 	ErrSelfSignOff      = errors.New("nobody can return or sign off a case of their own")
@@ -34,13 +34,18 @@ func NewCase(id CaseID, programme ProgrammeID, trainee PersonID, record Record, 
 	}, nil
 }
 
-// EditDraft replaces the record of a draft or of a returned case, which stays returned until it is submitted again. The error is a
-// named one or strict.Faults; the case is then unchanged.
+// EditDraft replaces the record of a draft or of a returned case, which stays returned until it is submitted again. An amendment keeps its
+// supervisor: the same one signs the next version. The error is a named one or strict.Faults; the case is then unchanged.
 func EditDraft(c Case, record Record, settings Settings, now time.Time, kept ...Override) (Case, error) {
 	if err := c.mustBe(ErrNotDraft, CaseDraft, CaseReturned); err != nil {
 		return c, err
 	}
 	if faults := record.ValidateDraft(settings, DayOf(now), kept...); faults.Err() != nil {
+		return c, faults
+	}
+	if c.SignedVersion > 0 && record.Supervisor != c.Record.Supervisor {
+		var faults strict.Faults
+		faults.Add("supervisor", "stays who signed the version before: an amendment is signed by the same supervisor")
 		return c, faults
 	}
 	c.Record, c.Computed, c.ContentHash = record.normal(), nil, ""
@@ -62,7 +67,7 @@ func Submit(c Case, computed Computed, settings Settings, now time.Time, kept ..
 		return c, faults
 	}
 	c.Record = c.Record.normal()
-	c.Version++
+	c.Version, c.LastVersion = max(c.Version, c.LastVersion)+1, 0
 	c.Status, c.Computed, c.ContentHash, c.SubmittedAt = CaseSubmitted, &computed, ContentHash(c.Record), instant(now)
 	return c.touched(now), nil
 }

@@ -36,6 +36,7 @@ type SignOff struct {
 	AgeDays      int       `json:"age_days"`
 	LateRecall   bool      `json:"late_recall"`
 	SignedAt     time.Time `json:"signed_at"`
+	ProvedAt     time.Time `json:"proved_at,omitzero"` // when the signer last proved who they are before; zero in signatures from before it was kept
 }
 
 // CheckProof refuses a signature whose signer last proved their identity longer ago than the programme lets a signing session last
@@ -65,6 +66,10 @@ type Signer struct {
 	ID      PersonID
 	Name    string
 	Faculty []Term
+	// ProvedAt is when they last proved who they are; it stands in the signature.
+	ProvedAt time.Time
+	// Before is the signature on the version before of a case that was amended; nil when there is none.
+	Before *SignOff
 }
 
 // Validate reports what is wrong with a statement on a record: both scales 1 to 5, one thing to keep and one to change in 3 to 500
@@ -87,6 +92,7 @@ func checkLevel(faults *strict.Faults, field string, level int) {
 
 // SignOffCase signs a submitted case: the signature carries name, time and meaning (21 CFR 11.50) and is bound to the exact content by
 // its hash (21 CFR 11.70). The role is computed anew from the steps the supervisor saw; the trainee's own account stays beside it.
+// The next version of an amended case keeps the age of the memory where the judgement is the one given before.
 // The caller gives the sign-off its id. The error is a named one or strict.Faults about the statement; the case is then unchanged.
 func SignOffCase(c Case, by Signer, statement Statement, settings Settings, now time.Time, kept ...Override) (Case, SignOff, error) {
 	if err := c.mustBe(ErrNotSubmitted, CaseSubmitted); err != nil {
@@ -107,11 +113,14 @@ func SignOffCase(c Case, by Signer, statement Statement, settings Settings, now 
 	}
 	role, reason := RoleOf(statement.Steps, settings.RoleRule)
 	age := max(0, DayOf(now).DaysSince(latestDay(c.Record.OperatedOn, c.SubmittedAt)))
+	if by.Before != nil && statement.asBefore(by.Before.Statement) {
+		age = min(age, by.Before.AgeDays)
+	}
 	signed := SignOff{
 		Case: c.ID, CaseVersion: c.Version, ContentHash: c.ContentHash, Assessor: by.ID, AssessorName: by.Name, Meaning: SignOffMeaning,
 		Statement: statement, Role: role, RoleReason: reason, RoleClaimed: c.Computed.Role,
-		AgeDays: age, LateRecall: age > settings.LateRecallDays, SignedAt: instant(now),
+		AgeDays: age, LateRecall: age > settings.LateRecallDays, SignedAt: instant(now), ProvedAt: instant(by.ProvedAt),
 	}
-	c.Status = CaseSignedOff
+	c.Status, c.SignedVersion = CaseSignedOff, c.Version
 	return c.touched(now), signed, nil
 }

@@ -77,7 +77,7 @@ type seenCase struct {
 
 func newView(evidence Evidence, on Day) view {
 	v := view{on: on, pending: slices.Clone(evidence.Pending), plans: slices.Clone(evidence.Plans)}
-	for _, c := range evidence.Cases {
+	for _, c := range evidence.casesOn(on) {
 		period, _ := ParsePeriod(c.OperatedOn)
 		v.cases = append(v.cases, seenCase{c, period.First, latestDay(c.OperatedOn, c.SubmittedAt), DayOf(c.SignedAt)})
 	}

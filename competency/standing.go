@@ -52,6 +52,7 @@ type Evidence struct {
 	Cases   []SignedCase  `json:"cases"`
 	Pending []PendingCase `json:"pending"`
 	Plans   []GradedPlan  `json:"plans"`
+	Earlier []SignedCase  `json:"earlier,omitempty"` // versions of Cases that were signed before an amendment: they counted until the next was signed
 }
 
 // State is a requirement's state on a date.
