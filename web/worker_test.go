@@ -11,14 +11,14 @@ import (
 // The service worker is asked for anew each time, names the build's own files, may read from this site only, and leaves the API alone.
 func TestServiceWorker(t *testing.T) {
 	response := ask(t, http.MethodGet, "/sw.js")
-	source := body(t, response)
+	source, base := body(t, response), address(t)
 	if response.StatusCode != http.StatusOK || response.Header.Get("Cache-Control") != "no-cache" || !strings.HasPrefix(response.Header.Get("Content-Type"), "text/javascript") {
 		t.Errorf("%s, %v", response.Status, response.Header)
 	}
 	if got := response.Header.Get("Content-Security-Policy"); got != workerPolicy {
 		t.Errorf("policy %q", got)
 	}
-	if !strings.Contains(source, `const base = "`+address(t)+`";`) || strings.Contains(source, "{{") || strings.Contains(source, "/api/") {
+	if !strings.Contains(source, `const base = "`+base+`";`) || strings.Contains(source, "{{") || strings.Contains(source, "/api/") {
 		t.Errorf("the worker is not of this build, or knows the API:\n%.400s", source)
 	}
 	_, after, _ := strings.Cut(source, "const files = ")
@@ -28,7 +28,7 @@ func TestServiceWorker(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, name := range kept {
-		if ask(t, http.MethodGet, address(t)+"/"+name).StatusCode != http.StatusOK {
+		if ask(t, http.MethodGet, base+"/"+name).StatusCode != http.StatusOK {
 			t.Errorf("the worker keeps %s, which is not there", name)
 		}
 	}
