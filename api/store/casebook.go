@@ -34,6 +34,9 @@ type caseRow struct {
 	CreatedAt    time.Time `gorm:"autoCreateTime:false"`
 	UpdatedAt    time.Time `gorm:"autoUpdateTime:false"`
 	Revision     int
+	// The version signed last, and the highest ever submitted when that is above Version.
+	SignedVersion int
+	LastVersion   int
 }
 
 // TableName names the table.
@@ -43,7 +46,7 @@ func fromCase(c competency.Case) (caseRow, error) {
 	row := caseRow{
 		ID: c.ID, ProgrammeID: c.Programme, TraineeID: c.Trainee, Version: c.Version, Status: c.Status, OperatedOn: c.Record.OperatedOn,
 		SupervisorID: personOrNil(c.Record.Supervisor), ContentHash: c.ContentHash, SubmittedAt: utcOrNil(c.SubmittedAt), CreatedAt: utc(c.CreatedAt),
-		UpdatedAt: utc(c.UpdatedAt), Revision: c.Revision,
+		UpdatedAt: utc(c.UpdatedAt), Revision: c.Revision, SignedVersion: c.SignedVersion, LastVersion: c.LastVersion,
 	}
 	record, err := json.Marshal(c.Record)
 	if err != nil {
@@ -66,6 +69,7 @@ func (r caseRow) toCase() (competency.Case, error) {
 	c := competency.Case{
 		ID: r.ID, Programme: r.ProgrammeID, Trainee: r.TraineeID, Version: r.Version, Status: r.Status, ContentHash: r.ContentHash,
 		SubmittedAt: timeOrZero(r.SubmittedAt), CreatedAt: utc(r.CreatedAt), UpdatedAt: utc(r.UpdatedAt), Revision: r.Revision,
+		SignedVersion: r.SignedVersion, LastVersion: r.LastVersion,
 	}
 	if err := json.Unmarshal([]byte(r.Record), &c.Record); err != nil {
 		return c, fmt.Errorf("record of case %s: %w", r.ID, err)

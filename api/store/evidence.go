@@ -45,7 +45,7 @@ func (tx *Tx) evidence(programme competency.ProgrammeID, trainee competency.Pers
 	return all, nil
 }
 
-// addSigned adds every signed version, those of withdrawn cases too.
+// addSigned adds every signed version, those of withdrawn cases too: the one signed last of each case to its cases, others to the earlier ones.
 func (tx *Tx) addSigned(all map[competency.PersonID]competency.Evidence, programme competency.ProgrammeID, trainee competency.PersonID) error {
 	query := tx.db.Table("sign_offs AS s").
 		Select(`c.trainee_id, c.status, v.case_id, v.operated_on, v.submitted_at, v.site, v.operation, v.pattern, v.scope, v.policy,
@@ -58,15 +58,24 @@ func (tx *Tx) addSigned(all map[competency.PersonID]competency.Evidence, program
 	}
 	var rows []signedCaseRow
 	err := query.Find(&rows).Error
-	for _, r := range rows {
+	last := make(map[competency.CaseID]int, len(rows))
+	for i, r := range rows {
+		last[r.Version.CaseID] = i
+	}
+	for i, r := range rows {
 		v := r.Version
 		evidence := all[r.TraineeID]
-		evidence.Cases = append(evidence.Cases, competency.SignedCase{
+		signed := competency.SignedCase{
 			ID: v.CaseID, OperatedOn: v.OperatedOn, SubmittedAt: utc(v.SubmittedAt), SignedAt: utc(r.SignedAt), Site: v.Site, Operation: v.Operation,
 			Pattern: v.Pattern, Scope: v.Scope, Role: r.Role, LinesComplete: v.LinesComplete, BlockTested: v.BlockTested, Policy: v.Policy,
 			Assessor: r.AssessorID, HelpGiven: r.HelpGiven, SupervisionNext: r.SupervisionNext, LateRecall: r.LateRecall,
 			Withdrawn: r.Status == competency.CaseWithdrawn,
-		})
+		}
+		if last[v.CaseID] == i {
+			evidence.Cases = append(evidence.Cases, signed)
+		} else {
+			evidence.Earlier = append(evidence.Earlier, signed)
+		}
 		all[r.TraineeID] = evidence
 	}
 	return err

@@ -134,7 +134,7 @@ func signature(id competency.SignOffID, c competency.Case, at time.Time) compete
 	return competency.SignOff{
 		ID: id, Case: c.ID, CaseVersion: c.Version, ContentHash: c.ContentHash, Assessor: sue, AssessorName: "Name of sue", Meaning: "meaning",
 		Statement: competency.Statement{Steps: c.Record.Steps, HelpGiven: 4, SupervisionNext: 3, ComplicationsAgreed: true, Keep: "Calm hands", Change: "Test block"},
-		Role:      competency.RoleAssistant, RoleReason: "one step", RoleClaimed: competency.RolePrimary, AgeDays: 3, LateRecall: true, SignedAt: at,
+		Role:      competency.RoleAssistant, RoleReason: "one step", RoleClaimed: competency.RolePrimary, AgeDays: 3, LateRecall: true, SignedAt: at, ProvedAt: at.Add(-time.Minute),
 	}
 }
 
@@ -149,7 +149,7 @@ func addSigned(tx *store.Tx, programme competency.ProgrammeID, id string, traine
 	if err != nil {
 		return c, err
 	}
-	c.Status, c.Revision = competency.CaseSignedOff, c.Revision+1
+	c.Status, c.Revision, c.SignedVersion = competency.CaseSignedOff, c.Revision+1, c.Version
 	return c, errors.Join(tx.SaveCase(c, c.Revision-1), tx.AddSignOff(programme, signature(competency.SignOffID("s-"+id), c, at.Add(2*time.Hour))))
 }
 

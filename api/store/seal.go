@@ -3,6 +3,7 @@ package store
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"time"
@@ -17,8 +18,12 @@ const (
 	headObject = "signed-case" // the case as it stands
 )
 
-// caseMoves are the acts that move a case from one state to another.
-var caseMoves = []string{"case.create", "case.edit", "case.submit", "case.return", "case.sign-off", "case.withdraw"}
+// caseMoves are the acts that move a case from one state to another, with those it can stand in afterwards.
+var caseMoves = map[string][]competency.CaseStatus{
+	"case.create": {competency.CaseDraft}, "case.edit": {competency.CaseDraft, competency.CaseReturned}, "case.submit": {competency.CaseSubmitted},
+	"case.return": {competency.CaseReturned}, "case.sign-off": {competency.CaseSignedOff}, "case.withdraw": {competency.CaseWithdrawn},
+	"case.amend": {competency.CaseDraft, competency.CaseReturned}, "case.restore": {competency.CaseSignedOff},
+}
 
 // SignatureFault is a signed case that is not as it was when it was signed.
 type SignatureFault struct {
@@ -27,15 +32,20 @@ type SignatureFault struct {
 	What      string
 }
 
-// seal lists everything a seal covers. Its order never changes: seals of signatures already given rest on it.
+// seal lists everything a seal covers. Its order never changes: seals of signatures already given rest on it, and those given before the
+// time of the proof was kept end without it.
 func (r signOffRow) seal(v caseVersionRow, trainee competency.PersonID) []string {
 	whole, truth, at := strconv.Itoa, strconv.FormatBool, func(t time.Time) string { return utc(t).Format(time.RFC3339Nano) }
-	return []string{
+	list := []string{
 		string(r.ID), string(r.ProgrammeID), string(r.CaseID), whole(r.CaseVersion), r.ContentHash, string(r.AssessorID), r.AssessorName, r.Meaning,
 		r.Statement, string(r.Role), r.RoleReason, string(r.RoleClaimed), whole(r.HelpGiven), whole(r.SupervisionNext), whole(r.AgeDays),
 		truth(r.LateRecall), at(r.SignedAt), string(trainee), v.Record, v.Computed, v.ContentHash, at(v.SubmittedAt), v.OperatedOn, v.Site, v.Operation,
 		string(v.Pattern), string(v.Scope), v.Policy, truth(v.LinesComplete), truth(v.BlockTested),
 	}
+	if r.ProvedAt != nil {
+		list = append(list, at(*r.ProvedAt))
+	}
+	return list
 }
 
 // sealSignOff seals a signature that was just added, as the database gives it back.
@@ -58,6 +68,19 @@ func (tx *Tx) sealSignOff(r signOffRow) error {
 	return tx.Audit(headObject, string(r.CaseID), nil, head.seal())
 }
 
+// SealCase seals a signed-off case anew, as the database gives it back, after an act that wrote its row without a new signature. The error is
+// ErrNotFound when the programme has no such case.
+func (tx *Tx) SealCase(programme competency.ProgrammeID, id competency.CaseID) error {
+	if err := tx.mayWrite(programme); err != nil {
+		return err
+	}
+	var head caseRow
+	if err := tx.take("seal", &head, "programme_id = ? AND id = ?", programme, id); err != nil {
+		return err
+	}
+	return tx.Audit(headObject, string(id), nil, head.seal())
+}
+
 // verifySignatures checks every signature of a programme against its seal, and every signed case against its signature, by case.
 func (tx *Tx) verifySignatures(chain *ChainReport) error {
 	seals, err := tx.entriesOf(chain.Programme, sealObject)
@@ -68,7 +91,7 @@ func (tx *Tx) verifySignatures(chain *ChainReport) error {
 	if err != nil {
 		return err
 	}
-	moved, err := tx.entriesOf(chain.Programme, "case", caseMoves...)
+	moved, err := tx.entriesOf(chain.Programme, "case", slices.Sorted(maps.Keys(caseMoves))...)
 	if err != nil {
 		return err
 	}
@@ -79,7 +102,12 @@ func (tx *Tx) verifySignatures(chain *ChainReport) error {
 	fault := func(of competency.CaseID, what string, args ...any) {
 		chain.Signatures.Faults = append(chain.Signatures.Faults, SignatureFault{chain.Programme, of, fmt.Sprintf(what, args...)})
 	}
+	signed, submitted := map[competency.CaseID]int{}, map[competency.CaseID]int{}
+	for _, v := range book.versions {
+		submitted[v.CaseID] = max(submitted[v.CaseID], v.Version)
+	}
 	for _, r := range book.signed {
+		signed[r.CaseID] = max(signed[r.CaseID], r.CaseVersion)
 		now, err := hashOf(r.seal(book.versions[caseVersion{r.CaseID, r.CaseVersion}], book.cases[r.CaseID].TraineeID))
 		if err != nil {
 			return err
@@ -101,6 +129,12 @@ func (tx *Tx) verifySignatures(chain *ChainReport) error {
 	for _, c := range book.cases {
 		if what := c.againstSignature(sealed[string(c.ID)], moved[string(c.ID)]); what != "" {
 			fault(c.ID, "%s", what)
+		}
+		if c.SignedVersion != signed[c.ID] {
+			fault(c.ID, "it names version %d as the one signed last, which is version %d", c.SignedVersion, signed[c.ID])
+		}
+		if highest := max(c.Version, c.LastVersion); highest != submitted[c.ID] {
+			fault(c.ID, "it names version %d as the one submitted last, which is version %d", highest, submitted[c.ID])
 		}
 	}
 	slices.SortFunc(chain.Signatures.Faults, func(a, b SignatureFault) int { return cmp.Or(cmp.Compare(a.Case, b.Case), cmp.Compare(a.What, b.What)) })
@@ -142,7 +176,7 @@ func (tx *Tx) signedBook(programme competency.ProgrammeID) (signedBook, error) {
 // act that moved it from one state to another.
 func (r caseRow) againstSignature(sealed, moved auditRow) string {
 	closed := r.Status == competency.CaseSignedOff
-	if closed != (moved.Act == "case.sign-off") {
+	if (closed || r.SignedVersion > 0) && !slices.Contains(caseMoves[moved.Act], r.Status) || !closed && moved.Act == "case.sign-off" {
 		return fmt.Sprintf("it stands as %s, which no act left", r.Status)
 	}
 	if !closed {

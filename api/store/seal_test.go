@@ -45,14 +45,15 @@ func unguarded(t *testing.T, s *store.Store, tables ...string) {
 // is named each time, and only it. Put back, all is sound.
 func TestVerifySignatures(t *testing.T) {
 	columns := map[string][]string{
-		"cases":         {"trainee_id", "supervisor_id", "version", "status", "operated_on", "record", "computed", "content_hash", "submitted_at", "created_at", "updated_at", "revision"},
+		"cases":         {"trainee_id", "supervisor_id", "version", "status", "operated_on", "record", "computed", "content_hash", "submitted_at", "created_at", "updated_at", "revision", "signed_version", "last_version"},
 		"case_versions": {"record", "computed", "content_hash", "submitted_at", "operated_on", "site", "operation", "pattern", "scope", "policy", "lines_complete", "block_tested"},
 		"sign_offs": {"content_hash", "assessor_id", "assessor_name", "meaning", "statement", "role", "role_reason", "role_claimed", "help_given", "supervision_next",
-			"age_days", "late_recall", "signed_at"},
+			"age_days", "late_recall", "signed_at", "proved_at"},
 	}
 	values := map[string]string{
 		"trainee_id": "'ben'", "supervisor_id": "'dan'", "assessor_id": "'dan'", "version": "version + 1", "status": "'submitted'", "revision": "revision + 1",
 		"submitted_at": "'2026-03-02 08:30:00.123457+00:00'", "created_at": "'2026-03-02 08:30:00.123457+00:00'", "updated_at": "'2026-03-02 08:30:00.123457+00:00'",
+		"signed_version": "signed_version - 1", "last_version": "last_version + 2", "proved_at": "NULL",
 		"signed_at": "'2026-03-02 08:30:00.123457+00:00'", "lines_complete": "NOT lines_complete", "block_tested": "NOT block_tested", "late_recall": "NOT late_recall",
 		"help_given": "help_given - 1", "supervision_next": "supervision_next - 1", "age_days": "age_days + 1",
 	}

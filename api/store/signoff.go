@@ -26,6 +26,7 @@ type signOffRow struct {
 	AgeDays         int
 	LateRecall      bool
 	SignedAt        time.Time
+	ProvedAt        *time.Time
 }
 
 // TableName names the table.
@@ -42,7 +43,7 @@ func (tx *Tx) AddSignOff(programme competency.ProgrammeID, s competency.SignOff)
 		ID: s.ID, ProgrammeID: programme, CaseID: s.Case, CaseVersion: s.CaseVersion, ContentHash: s.ContentHash, AssessorID: s.Assessor,
 		AssessorName: s.AssessorName, Meaning: s.Meaning, Statement: string(statement), Role: s.Role, RoleReason: s.RoleReason,
 		RoleClaimed: s.RoleClaimed, HelpGiven: s.Statement.HelpGiven, SupervisionNext: s.Statement.SupervisionNext, AgeDays: s.AgeDays,
-		LateRecall: s.LateRecall, SignedAt: utc(s.SignedAt),
+		LateRecall: s.LateRecall, SignedAt: utc(s.SignedAt), ProvedAt: utcOrNil(s.ProvedAt),
 	}
 	if err := tx.insert("sign off", programme, &row); err != nil {
 		return err
@@ -61,7 +62,7 @@ func (tx *Tx) SignOffs(programme competency.ProgrammeID, id competency.CaseID) (
 		list[i] = competency.SignOff{
 			ID: r.ID, Case: r.CaseID, CaseVersion: r.CaseVersion, ContentHash: r.ContentHash, Assessor: r.AssessorID, AssessorName: r.AssessorName,
 			Meaning: r.Meaning, Role: r.Role, RoleReason: r.RoleReason, RoleClaimed: r.RoleClaimed, AgeDays: r.AgeDays, LateRecall: r.LateRecall,
-			SignedAt: utc(r.SignedAt),
+			SignedAt: utc(r.SignedAt), ProvedAt: timeOrZero(r.ProvedAt),
 		}
 		if err := json.Unmarshal([]byte(r.Statement), &list[i].Statement); err != nil {
 			return nil, fmt.Errorf("statement on case %s: %w", id, err)

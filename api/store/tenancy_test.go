@@ -155,6 +155,7 @@ var walls = map[string]wall{
 	"AddSignOff": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddSignOff(south, signature("s9", competency.Case{ID: "c1", Version: 1}, start))
 	}, store.ErrReference},
+	"SealCase":   {func(tx *store.Tx) (any, error) { return nil, tx.SealCase(south, "c1") }, store.ErrNotFound},
 	"CreateCase": {func(tx *store.Tx) (any, error) { return nil, tx.CreateCase(draft(south, "c1", cara, start)) }, store.ErrDuplicate},
 	"Accounted":  {func(tx *store.Tx) (any, error) { return tx.Accounted(south, ann) }, nil},
 	"Statements": {func(tx *store.Tx) (any, error) { return tx.Statements(south, ben) }, nil},
