@@ -111,6 +111,7 @@ func (s *server) registerAll() {
 	s.registerImports()
 	s.registerTraineeActs()
 	s.registerSupervisorActs()
+	s.registerAmendments()
 	s.registerFollowUps()
 	s.registerCaseKeys()
 	s.registerStanding()

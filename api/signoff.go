@@ -84,6 +84,34 @@ func (s *server) registerTraineeActs() {
 	})
 }
 
+// registerAmendments is how a signed case is changed, by its trainee or because its supervisor asks for it.
+func (s *server) registerAmendments() {
+	register(s, operation{
+		id: "amend-case", method: http.MethodPost, path: base + "/cases/{case}/amendment", tag: "Cases", object: policies.SignedCase, action: policies.Amend,
+		also: drafts, summary: "Open a signed case for its next version, with the reason",
+		details: "By its trainee, who then edits and submits it again; or by its supervisor, who thereby asks the trainee to. The version signed last counts until the same supervisor has signed the next one.",
+	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
+		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
+			return s.Service.AmendCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason, in.Body.Overrides...)
+		})
+	})
+	register(s, operation{
+		id: "restore-case", method: http.MethodPost, path: base + "/cases/{case}/restoration", tag: "Cases", object: policies.Case, action: policies.Restore,
+		also: drafts, summary: "Give an amendment up, with the reason: the case is again as it was signed last",
+		details: "What was submitted of the amendment stays on record.",
+	}, func(ctx context.Context, in *reasoned) (*caseAnswer, error) {
+		return changed(ctx, in.OneChange, func(revision int) (service.CaseDetail, error) {
+			return s.Service.RestoreCase(ctx, actor(ctx), in.Programme, in.Case, revision, in.Body.Reason, in.Body.Overrides...)
+		})
+	})
+	register(s, operation{
+		id: "case-versions", method: http.MethodGet, path: base + "/cases/{case}/versions", tag: "Cases", object: policies.Case, action: policies.Read,
+		also: drafts, summary: "The versions of a case as they were submitted, each with its signature", details: "First version first; nothing of a draft.",
+	}, func(ctx context.Context, in *OneCase) (*answer[service.CaseVersions], error) {
+		return given(s.Service.CaseVersions(ctx, actor(ctx), in.Programme, in.Case))
+	})
+}
+
 // registerSupervisorActs is what the supervisor does with a case.
 func (s *server) registerSupervisorActs() {
 	register(s, operation{

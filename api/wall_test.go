@@ -21,7 +21,7 @@ func validBodies() map[string]any {
 		"check-import": importBody("operated_on\n2026-05-28\n"), "create-import": importBody("operated_on\n2026-05-28\n"),
 		"conduction": `{"lesions":[]}`, "activation": `{"lesions":[]}`, "create-case": recordOf{biatrial()}, "preview-case": recordOf{biatrial()}, "edit-case": recordOf{biatrial()},
 		"submit-plan": map[string]any{"scenario": scenarioID(), "plan": pack.Scenarios()[0].Expert[0].Plan},
-		"return-case": `{"reason":"Look again."}`, "withdraw-case": `{"reason":"Logged twice."}`, "sign-off-case": statement(biatrial()),
+		"amend-case":  `{"reason":"A line is missing."}`, "restore-case": `{"reason":"It was right."}`, "return-case": `{"reason":"Look again."}`, "withdraw-case": `{"reason":"Logged twice."}`, "sign-off-case": statement(biatrial()),
 		"create-edition": map[string]any{"scenario": toldAgain("other-scenario")}, "edit-edition": map[string]any{"scenario": toldAgain("own-scenario")},
 		"check-scenario": map[string]any{"scenario": toldAgain("own-scenario")}, "return-edition": `{"reason":"Say why."}`, "retire-edition": `{"reason":"Told twice."}`,
 		"save-case-pattern": map[string]any{"name": "Usual", "record": biatrial()}, "join-case": `{"with":"none"}`,

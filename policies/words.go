@@ -63,6 +63,8 @@ const (
 	Return   Action = "return"
 	SignOff  Action = "sign-off"
 	Withdraw Action = "withdraw"
+	Amend    Action = "amend"   // open a signed case for its next version
+	Restore  Action = "restore" // give an amendment up
 	Approve  Action = "approve"
 	Retire   Action = "retire"
 	Accept   Action = "accept"
@@ -73,7 +75,7 @@ const (
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Approve, Retire, Accept, Export, Review, Join}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Amend, Restore, Approve, Retire, Accept, Export, Review, Join}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.

@@ -18,14 +18,14 @@ type CaseDetail struct {
 	SupervisorName string               `json:"supervisor_name"`
 	SignOffs       []competency.SignOff `json:"sign_offs"`
 	Acts           []CaseAct            `json:"acts"`
-	May            []string             `json:"may"`              // what the actor may do with it now: edit, submit, return, sign-off, withdraw
+	May            []string             `json:"may"`              // what the actor may do with it now: edit, submit, return, sign-off, withdraw, amend, restore
 	Shared         *Shared              `json:"shared,omitempty"` // the same operation in other trainees' cases
 	Caution        string               `json:"caution"`
 }
 
 // CaseAct is one act in the life of a case.
 type CaseAct struct {
-	Kind    string              `json:"kind"` // submit, return, sign-off, withdraw
+	Kind    string              `json:"kind"` // submit, return, sign-off, withdraw, amend, restore, join, leave
 	By      competency.PersonID `json:"by"`
 	ByName  string              `json:"by_name"`
 	At      time.Time           `json:"at"`
@@ -48,8 +48,9 @@ type CaseSummary struct {
 	Status         competency.CaseStatus `json:"status"`
 	SubmittedAt    time.Time             `json:"submitted_at,omitzero"`
 	UpdatedAt      time.Time             `json:"updated_at"`
-	AgeDays        int                   `json:"age_days"`           // since the operation, until sign-off
-	Overlaps       int                   `json:"overlaps,omitempty"` // steps that two trainees on the operation each claim alone; said to who may read both cases
+	AgeDays        int                   `json:"age_days"`                 // since the operation, until sign-off; of an amendment that waits for it, since that was submitted
+	SignedVersion  int                   `json:"signed_version,omitempty"` // the version that counts, also while an amendment is open
+	Overlaps       int                   `json:"overlaps,omitempty"`       // steps that two trainees on the operation each claim alone; said to who may read both cases
 }
 
 // CaseFilter narrows a list of cases; empty fields do not.
@@ -153,7 +154,11 @@ func (h *scene) detail(c competency.Case) (CaseDetail, error) {
 	if err != nil {
 		return CaseDetail{}, err
 	}
-	detail := CaseDetail{Case: c, SignOffs: append([]competency.SignOff{}, signOffs...), Acts: make([]CaseAct, len(rows)), May: h.mayNow(c), Caution: atrium.Caution}
+	shown, err := h.shownOf(c)
+	if err != nil {
+		return CaseDetail{}, err
+	}
+	detail := CaseDetail{Case: shown, SignOffs: append([]competency.SignOff{}, signOffs...), Acts: make([]CaseAct, len(rows)), May: h.mayNow(c), Caution: atrium.Caution}
 	names := map[*string]competency.PersonID{&detail.TraineeName: c.Trainee, &detail.SupervisorName: c.Record.Supervisor}
 	if detail.Shared, err = h.shared(c); err != nil {
 		return CaseDetail{}, err
@@ -175,12 +180,17 @@ var caseMoves = []struct {
 	{policies.Return, []competency.CaseStatus{competency.CaseSubmitted}},
 	{policies.SignOff, []competency.CaseStatus{competency.CaseSubmitted}},
 	{policies.Withdraw, []competency.CaseStatus{competency.CaseDraft, competency.CaseSubmitted, competency.CaseReturned, competency.CaseSignedOff}},
+	{policies.Amend, []competency.CaseStatus{competency.CaseSignedOff}},
+	{policies.Restore, []competency.CaseStatus{competency.CaseDraft, competency.CaseSubmitted, competency.CaseReturned}}, // of an amendment
 }
 
 // mayNow lists what the actor may do with the case in its present state.
 func (h *scene) mayNow(c competency.Case) []string {
 	may := []string{}
 	for _, move := range caseMoves {
+		if move.action == policies.Restore && !c.Amending() {
+			continue
+		}
 		for _, status := range move.from {
 			if c.Status == status && h.mayCase(c, move.action) == nil {
 				may = append(may, string(move.action))
@@ -205,6 +215,9 @@ func (s *Service) Cases(ctx context.Context, actor Actor, programme competency.P
 		list.Items, list.Next = make([]CaseSummary, len(cases)), next
 		names := map[*string]competency.PersonID{}
 		for i, c := range cases {
+			if c, err = h.shownOf(c); err != nil {
+				return err
+			}
 			list.Items[i] = h.summary(c)
 			names[&list.Items[i].TraineeName], names[&list.Items[i].SupervisorName] = c.Trainee, c.Record.Supervisor
 		}
@@ -242,7 +255,7 @@ func (h *scene) caseFilter(filter CaseFilter) (store.CaseFilter, error) {
 func (h *scene) summary(c competency.Case) CaseSummary {
 	summary := CaseSummary{
 		ID: c.ID, Trainee: c.Trainee, Supervisor: c.Record.Supervisor, OperatedOn: c.Record.OperatedOn, Status: c.Status,
-		SubmittedAt: c.SubmittedAt, UpdatedAt: c.UpdatedAt, AgeDays: h.age(c),
+		SubmittedAt: c.SubmittedAt, UpdatedAt: c.UpdatedAt, AgeDays: h.age(c), SignedVersion: c.SignedVersion,
 	}
 	if h.mayCase(c, policies.Read) != nil {
 		return summary
@@ -254,8 +267,12 @@ func (h *scene) summary(c competency.Case) CaseSummary {
 	return summary
 }
 
-// age counts the days from the operation to today, or to the last change of a case that is closed.
+// age counts the days from the operation to today, or to the last change of a case that is closed. What waits of an amendment waits since it
+// was submitted.
 func (h *scene) age(c competency.Case) int {
+	if c.Status == competency.CaseSubmitted && c.Amending() {
+		return max(0, h.today.DaysSince(competency.DayOf(c.SubmittedAt)))
+	}
 	period, err := competency.ParsePeriod(c.Record.OperatedOn)
 	if err != nil {
 		return 0

@@ -67,6 +67,9 @@ func (s *Service) FindCases(ctx context.Context, actor Actor, programme competen
 		}
 		for _, c := range cases {
 			if h.mayCase(c, policies.Read) == nil {
+				if c, err = h.shownOf(c); err != nil {
+					return err
+				}
 				list.Items = append(list.Items, h.summary(c))
 			}
 		}

@@ -60,7 +60,8 @@ func (s *Service) FollowUpsOf(ctx context.Context, actor Actor, programme compet
 	return view, err
 }
 
-// followedCase loads a case for an act on its follow-ups. Of another's draft there is nothing to know.
+// followedCase loads a case for an act on its follow-ups, as it was submitted last while it is changed. Of another's draft there is nothing to
+// know.
 func (h *scene) followedCase(id competency.CaseID, action policies.Action) (competency.Case, error) {
 	c, err := h.tx.CaseByID(h.programme.ID, id)
 	if err != nil {
@@ -69,7 +70,15 @@ func (h *scene) followedCase(id competency.CaseID, action policies.Action) (comp
 	if err := h.mayCase(c, policies.Read); err != nil {
 		return c, err
 	}
-	return c, h.may(policies.FollowUp, action, h.caseRelation(c))
+	if err := h.may(policies.FollowUp, action, h.caseRelation(c)); err != nil {
+		return c, err
+	}
+	if c.Version > 0 && (c.Status == competency.CaseDraft || c.Status == competency.CaseReturned) {
+		submitted, err := h.versionOf(c.ID, c.Version)
+		c.Record = submitted.Record
+		return c, err
+	}
+	return c, nil
 }
 
 // followed reports whether a case has follow-ups: from its submission until it is withdrawn.

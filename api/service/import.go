@@ -219,7 +219,7 @@ func (h *scene) withdrawImported(i store.Import) error {
 		switch {
 		case c.Status == competency.CaseWithdrawn:
 			continue
-		case c.Status != competency.CaseDraft && !untouched:
+		case c.SignedVersion > 0, c.Status != competency.CaseDraft && !untouched:
 			return ErrImportUsed
 		}
 		after, err := competency.Withdraw(c, undoneReason, h.now)

@@ -185,6 +185,10 @@ func (s *Service) SignOffCase(ctx context.Context, actor Actor, programme compet
 		if signer.Name, err = h.name(actor.Person); err != nil {
 			return c, err
 		}
+		signer.ProvedAt = actor.ProvedAt
+		if signer.Before, err = h.signatureOn(c.ID, c.SignedVersion); err != nil {
+			return c, err
+		}
 		if kept, err = h.kept(at, overrides); err != nil {
 			return c, err
 		}

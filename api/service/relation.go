@@ -18,13 +18,13 @@ func (h *scene) caseRelation(c competency.Case) policies.Relation {
 	return policies.InProgramme
 }
 
-// caseObject is what kind of thing a case is to the policies. That it is signed off matters for withdrawing only; anything else it then
-// refuses by its state, which says more.
+// caseObject is what kind of thing a case is to the policies. That it was signed off matters for withdrawing, and amending is of nothing
+// else; any other act it refuses by its state, which says more.
 func caseObject(c competency.Case, action policies.Action) policies.Object {
 	switch {
 	case c.Version == 0:
 		return policies.Draft
-	case c.Status == competency.CaseSignedOff && action == policies.Withdraw:
+	case c.SignedVersion > 0 && action == policies.Withdraw, action == policies.Amend:
 		return policies.SignedCase
 	}
 	return policies.Case
