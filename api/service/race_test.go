@@ -108,6 +108,41 @@ func racerWithdraws(w *casework, s *Service, c competency.Case) (CaseDetail, err
 	return s.WithdrawCase(context.Background(), w.ines, programme, c.ID, c.Revision, "Logged twice.")
 }
 
+func racerAmends(w *casework, s *Service, c competency.Case) (CaseDetail, error) {
+	return s.AmendCase(context.Background(), w.ines, programme, c.ID, c.Revision, "A line is missing.")
+}
+
+func racerAsksFor(w *casework, s *Service, c competency.Case) (CaseDetail, error) {
+	return s.AmendCase(context.Background(), w.mei, programme, c.ID, c.Revision, "The date is wrong.")
+}
+
+func racerRestores(w *casework, s *Service, c competency.Case) (CaseDetail, error) {
+	return s.RestoreCase(context.Background(), w.ines, programme, c.ID, c.Revision, "It was right.")
+}
+
+func racerTakesOut(w *casework, s *Service, c competency.Case) (CaseDetail, error) {
+	return s.WithdrawCase(context.Background(), w.mei, programme, c.ID, c.Revision, "Another operation.")
+}
+
+// signedOnce is a case of ines that mei has signed.
+func (w *casework) signedOnce() competency.Case {
+	w.Helper()
+	c := w.handedIn()
+	detail, err := w.service.SignOffCase(context.Background(), w.mei, programme, c.ID, c.Revision, smallStatement())
+	w.must(err)
+	return detail.Case
+}
+
+// amended is an amendment of a signed case, on mei's desk.
+func (w *casework) amended() competency.Case {
+	w.Helper()
+	detail, err := racerAmends(w, w.service, w.signedOnce())
+	w.must(err)
+	detail, err = w.service.SubmitCase(context.Background(), w.ines, programme, detail.Case.ID, detail.Case.Revision)
+	w.must(err)
+	return detail.Case
+}
+
 // TestRaces lets two people act on one case at the same moment, through two processes on one database: exactly one wins, and the other
 // learns what was done, by whom.
 func TestRaces(t *testing.T) {
@@ -120,6 +155,10 @@ func TestRaces(t *testing.T) {
 		{"two sign-offs", (*casework).handedIn, racerSigns("first"), racerSigns("second")},
 		{"sign-off against edit", (*casework).handedIn, racerSigns("seen"), racerEdits("changed")},
 		{"sign-off against withdrawal", (*casework).handedIn, racerSigns("seen"), racerWithdraws},
+		{"amendment against sign-off", (*casework).handedIn, racerAmends, racerSigns("seen")},
+		{"amendment against amendment", (*casework).signedOnce, racerAmends, racerAsksFor},
+		{"amendment against withdrawal", (*casework).signedOnce, racerAmends, racerTakesOut},
+		{"second sign-off against giving the amendment up", (*casework).amended, racerSigns("seen again"), racerRestores},
 		{"edit against edit", (*casework).begun, racerEdits("first"), racerEdits("second")},
 	} {
 		t.Run(race.name, func(t *testing.T) {
@@ -174,7 +213,7 @@ func (w *casework) checkLoser(err error, won CaseDetail) {
 		if !errors.Is(err, ErrStale) || meanwhile.Revision != won.Case.Revision || meanwhile.Status != won.Case.Status || meanwhile.ByName == "" || meanwhile.Act == "" {
 			w.Fatalf("the loser learns %+v", meanwhile)
 		}
-	case errors.Is(err, competency.ErrNotDraft), errors.Is(err, competency.ErrAlreadySignedOff):
+	case errors.Is(err, competency.ErrNotDraft), errors.Is(err, competency.ErrAlreadySignedOff), errors.Is(err, competency.ErrNotSignedOff):
 	default:
 		w.Fatalf("the loser gets %v", err)
 	}
