@@ -28,6 +28,7 @@ import { Loading, Trouble } from "./parts/waiting.js";
 
 // Pages nobody starts with come when they are opened.
 const CaseFormPage = lazy("Case", () => import("./pages/case-form.js").then(m => m.CaseFormPage));
+const CaseVersionsPage = lazy("Versions of a case", () => import("./pages/case-versions.js").then(m => m.CaseVersionsPage));
 const ImportPage = lazy("Import cases", () => import("./pages/import.js").then(m => m.ImportPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
 const GrowthPage = lazy("Growth", () => import("./pages/growth.js").then(m => m.GrowthPage));
@@ -58,6 +59,7 @@ const CaseFollowUpPage = lazy("Follow-up", () => import("./pages/case-follow-up.
 const routes = [
   ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
+  ["/cases/:case/versions", CaseVersionsPage],
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
   ["/inbox", InboxPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],

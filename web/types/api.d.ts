@@ -21,7 +21,9 @@ declare namespace Api {
     id: string; object: string; object_id: string; case?: string; field: string; kind: string; reason: string; by: string; by_name: string; at: string;
     seen_by?: string; seen_by_name?: string; seen_at?: string; may: string[];
   }
-  interface Problem { type?: string; title?: string; status?: number; detail?: string; errors?: Fault[]; request_id?: string }
+  interface Problem { type?: string; title?: string; status?: number; detail?: string; errors?: Fault[]; request_id?: string; changed?: Meanwhile }
+  /** What somebody did to a case meanwhile. */
+  interface Meanwhile { act: string; by_name: string; at: string; status: string; version: number; revision: number }
 
   interface Membership { programme: string; programme_name: string; roles: string[] }
   interface Session { person: { id: string; name: string; email: string }; memberships: Membership[]; version: string; caution: string }
@@ -213,11 +215,12 @@ declare namespace Api {
   interface Case {
     id: string; programme: string; trainee: string; version: number; status: string; record: CaseRecord; computed?: Computed;
     content_hash?: string; submitted_at?: string; created_at: string; updated_at: string; revision: number;
+    signed_version?: number; last_version?: number;
   }
   interface CaseItem {
     id: string; trainee: string; trainee_name: string; supervisor: string; supervisor_name: string; operated_on: string; operation: string;
     pattern: string; scope: string; role: string; status: string; submitted_at?: string; updated_at: string; age_days: number;
-    overlaps?: number;
+    overlaps?: number; signed_version?: number;
   }
   type ReminderKind = "open-test" | "returned" | "to-sign" | "drafts" | "others-to-sign";
   interface Reminder { kind: ReminderKind; count: number; late: number; oldest_days: number; says: string; cases: CaseItem[]; sitting?: string }
@@ -259,8 +262,13 @@ declare namespace Api {
   interface Statement { steps: Step[]; help_given: number; supervision_next: number; complications_agreed: boolean; keep: string; change: string }
   interface SignOff {
     id: string; case: string; case_version: number; content_hash: string; assessor: string; assessor_name: string; meaning: string;
-    statement: Statement; role: string; role_reason: string; role_claimed: string; age_days: number; late_recall: boolean; signed_at: string;
+    statement: Statement; role: string; role_reason: string; role_claimed: string; age_days: number; late_recall: boolean; signed_at: string; proved_at?: string;
   }
+  interface CaseVersion {
+    version: number; record: CaseRecord; computed: Computed; content_hash: string; submitted_at: string; submitted_by: string; by_name: string;
+    opened?: CaseAct; sign_off?: SignOff; counts: boolean;
+  }
+  interface CaseVersions { items: CaseVersion[]; caution: string }
 
   interface Interval { low: number; high: number; level: number; method: string }
   interface LeftOut { id: string; kind: string; reason: string }

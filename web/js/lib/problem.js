@@ -1,4 +1,5 @@
 // What can go wrong with a call, in words a person can act on.
+import { timeWords } from "./days.js";
 
 /** A call that did not succeed: the server's problem details (RFC 9457), or status 0 when the server was not reached. */
 export class ApiProblem extends Error {
@@ -12,6 +13,7 @@ export class ApiProblem extends Error {
     this.detail = problem.detail || "";
     this.errors = problem.errors || [];
     this.requestId = problem.request_id || "";
+    this.changed = problem.changed; // what somebody did meanwhile, where the server says it
     this.retryAfter = retryAfter;
   }
 
@@ -59,13 +61,20 @@ export function inWords(error) {
     case 401: return { title: "You are signed out", next: "Sign in again to go on." };
     case 403: return { title: "This is not yours to see or do", next: error.detail || "Ask your programme's director if you think it should be." };
     case 404: return { title: "There is nothing here", next: "It may belong to another programme, or the address may be mistyped." };
-    case 412: return { title: "Someone changed this meanwhile", next: "Read the newer version, then decide." };
+    case 412: return { title: error.changed ? meanwhileWords(error.changed) : "Someone changed this meanwhile", next: "Read the newer version, then decide." };
     case 429: return { title: "Too many attempts", next: waitWords(error.retryAfter) };
     default:
       if (error.status >= 500) return { title: "Isthmus failed to answer", next: `Try again in a minute. If it fails again, tell whoever runs it.${ref}` };
       return { title: error.title || "This was refused", next: error.detail };
   }
 }
+
+/** @type {Record<string, string>} */
+const acts = { "case.edit": "changed the record", "case.submit": "submitted it", "case.return": "returned it", "case.sign-off": "signed it off", "case.withdraw": "withdrew it",
+  "case.amend": "opened it for an amendment", "case.restore": "gave its amendment up" };
+
+/** Who did what meanwhile, and when. @param {Api.Meanwhile} changed */
+export const meanwhileWords = changed => `${changed.by_name || "Someone"} ${acts[changed.act] || "changed it"} meanwhile, ${timeWords(changed.at)}`;
 
 /** @param {number} [seconds] */
 export function waitWords(seconds) {

@@ -11,7 +11,7 @@ const acts = {
   "case.create": "began a case", "case.edit": "changed a draft", "case.submit": "submitted a case", "case.return": "returned a case", "case.sign-off": "signed off a case",
   "case.join": "joined cases of one operation", "case.leave": "took a case out of its group", "settings.change": "changed the programme's settings",
   "case-pattern.save": "saved an operation pattern", "case-pattern.delete": "deleted an operation pattern",
-  "case.withdraw": "withdrew a case", "plan.submit": "submitted a plan", "standard.add": "added a standard", "programme.create": "founded the programme",
+  "case.amend": "opened a case for an amendment", "case.restore": "gave an amendment up", "case.withdraw": "withdrew a case", "plan.submit": "submitted a plan", "standard.add": "added a standard", "programme.create": "founded the programme",
   "person.create": "added a person", "person.password": "set a password", "membership.add": "added a membership", "token.create": "made an access token", "token.revoke": "revoked an access token",
   "edition.create": "began a scenario", "edition.edit": "wrote in a scenario", "edition.submit": "submitted a scenario for review", "edition.return": "returned a scenario",
   "edition.approve": "approved a scenario", "edition.retire": "retired a scenario", "edition.revise": "began the next version of a scenario", "scope-policy.add": "added a scope policy", "sitting.start": "began a test", "sitting.save": "saved a plan in a test",

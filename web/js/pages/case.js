@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
+import { timeWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
@@ -10,7 +11,7 @@ import { reasonsAmiss, stoppedIn } from "../model/kept-words.js";
 import { CaseHistory, SignedStatement } from "../parts/case-history.js";
 import { ComputedFacts, RecordFacts } from "../parts/case-facts.js";
 import { SharedCases } from "../parts/case-shared.js";
-import { statusWords, title } from "../parts/case-rows.js";
+import { amending, statusWords, title } from "../parts/case-rows.js";
 import { CaseFollowUps } from "../parts/case-follow-ups.js";
 import { Caution } from "../parts/caution.js";
 import { LesionTable } from "../parts/lesion-table.js";
@@ -27,7 +28,7 @@ export function CasePage({ params }) {
   const read = /** @type {Api.CaseDetail | undefined} */ (detail.data);
   const name = read ? title({ operation: read.case.record.operation, scope: read.case.computed?.scope || "" }, atrium.data?.facts.operations) : "Case";
   const own = read?.case.trainee === session.value?.person.id;
-  const lead = read && html`${statusWords(read.case.status, own)}${own ? "" : html`, <a href=${`/trainees/${read.case.trainee}/standing`}>${read.trainee_name}</a>`}`;
+  const lead = read && html`${statusWords(read.case.status, own, amending(read.case.signed_version, read.case.status))}${own ? "" : html`, <a href=${`/trainees/${read.case.trainee}/standing`}>${read.trainee_name}</a>`}`;
   return html`<${Page} title=${name} lead=${lead}>
     <${Show} of=${detail} what="the case">${(/** @type {Api.CaseDetail} */ shown) => html`
       <${Show} of=${atrium} what="the catalogue">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => html`
@@ -51,6 +52,7 @@ function CaseBody({ detail, atrium }) {
       ${detail.case.version > 0 && html`<${CaseFollowUps} id=${detail.case.id} />`}
       <h2>What happened to it</h2>
       <${CaseHistory} acts=${detail.acts} />
+      ${detail.case.version > 0 && html`<p><a href=${`/cases/${detail.case.id}/versions`}>Versions, and what changed between them</a></p>`}
     </section>
     <section aria-label="Computed">
       ${computed && html`<h2>Computed from the record</h2><${ComputedFacts} computed=${computed} /><${Caution} text=${detail.caution} />`}
@@ -66,6 +68,7 @@ function Acts({ detail, path, onDone, reload }) {
   const [busy, setBusy] = useState(false);
   const [problem, setProblem] = useState(/** @type {unknown} */ (null));
   const { id, revision, status } = detail.case;
+  const own = detail.case.trainee === session.value?.person.id;
   const may = (/** @type {string} */ act) => detail.may.includes(act);
   const act = async (/** @type {string} */ what, /** @type {unknown} */ body, /** @type {string} */ done) => {
     setBusy(true);
@@ -78,17 +81,34 @@ function Acts({ detail, path, onDone, reload }) {
     }
     setBusy(false);
   };
-  const reason = detail.acts.findLast(one => one.kind === "return")?.reason;
+  const asked = detail.acts.findLast(one => one.kind === "return" || one.kind === "amend");
+  const reason = asked?.by === detail.case.trainee ? "" : asked?.reason;
   return html`
+    <${Amendment} detail=${detail} />
     ${status === "returned" && reason && html`<div class="notice"><p class="strong">Returned: what to correct</p><p>${reason}</p></div>`}
     ${problem && stoppedIn(problem).length + reasonsAmiss(problem).length === 0 && html`<${Trouble} problem=${problem} again=${() => { setProblem(null); reload(); }} />`}
     <div class="bar">
       ${may("sign-off") && html`<a class="button" href=${`/cases/${id}/sign-off`}>Sign off</a>`}
-      ${may("submit") && html`<button type="button" disabled=${busy} onClick=${() => act("submission", {}, "Submitted for sign-off.")}>Submit for sign-off</button>`}
+      ${may("submit") && html`<button type="button" disabled=${busy} onClick=${() => act("submission", {}, "Submitted for sign-off.")}>${may("restore") ? "Submit the amendment" : "Submit for sign-off"}</button>`}
       ${may("edit") && html`<a class="button quiet" href=${`/cases/${id}/edit`}>Edit</a>`}
       ${may("return") && !may("sign-off") && html`<${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${busy} problem=${problem}
         onGiven=${(/** @type {string} */ given, /** @type {Api.Override[]} */ overrides) => act("return", { reason: given, overrides }, "Returned to the trainee.")} />`}
+      ${may("amend") && html`<${ReasonAct} name=${own ? "Amend" : "Ask for an amendment"} label=${own ? "What was wrong in it" : "What the trainee should change"} confirm=${own ? "Open the amendment" : "Ask the trainee"} busy=${busy} problem=${problem}
+        onGiven=${(/** @type {string} */ given, /** @type {Api.Override[]} */ overrides) => act("amendment", { reason: given, overrides }, own ? "Open for an amendment." : "The trainee is asked to amend it.")} />`}
+      ${may("restore") && html`<${ReasonAct} name="Give the amendment up" label="Why it is given up" confirm="Give it up" busy=${busy} problem=${problem}
+        onGiven=${(/** @type {string} */ given, /** @type {Api.Override[]} */ overrides) => act("restoration", { reason: given, overrides }, "Given up. The case stands as it was signed.")} />`}
       ${may("withdraw") && html`<${ReasonAct} name="Withdraw" label="Why it is withdrawn" confirm="Withdraw the case" busy=${busy} problem=${problem}
         onGiven=${(/** @type {string} */ given, /** @type {Api.Override[]} */ overrides) => act("withdrawal", { reason: given, overrides }, "Withdrawn. The record stays.")} />`}
     </div>`;
+}
+
+/** Said while an amendment is open: what counts meanwhile. @param {{detail: Api.CaseDetail}} props */
+function Amendment({ detail }) {
+  const { signed_version: signed, status, version } = detail.case;
+  if (!amending(signed, status)) return null;
+  const opened = detail.acts.findLast(one => one.kind === "amend");
+  const hidden = status !== "submitted" && detail.case.trainee !== session.value?.person.id && version === signed;
+  return html`<div class="notice"><p class="strong">An amendment is open</p>
+    ${opened && html`<p>${opened.by_name} opened it, ${timeWords(opened.at)}: <q>${opened.reason}</q></p>`}
+    <p>Version ${signed}, as it was signed, counts until ${detail.supervisor_name} has signed the next version.${hidden ? " It is what is shown here: the amendment is not handed in yet." : ""}</p></div>`;
 }

@@ -11,6 +11,8 @@ import { ageWords, dayWords } from "../lib/days.js";
 import { capital, listed, named, word } from "../lib/words.js";
 import { differing } from "../model/case-record.js";
 import { needed } from "../model/kept-words.js";
+import { firstStatement } from "../model/statement.js";
+import { CaseMeanwhile, SinceSigned } from "../parts/case-changes.js";
 import { stepName } from "../parts/case-fields.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
@@ -56,8 +58,8 @@ function leadWords({ case: one, trainee_name: trainee }) {
 /** @param {{detail: Api.CaseDetail, atrium: import("../model/atrium.js").Atrium, reload: () => void}} props */
 function SignOffForm({ detail, atrium, reload }) {
   const { record, computed } = detail.case;
-  const [seen, setSeen] = useState(/** @type {Api.Statement} */ ({ steps: record.steps.map(step => ({ ...step })), help_given: 0, supervision_next: 0, complications_agreed: true, keep: "", change: "" }));
-  const [agreed, setAgreed] = useState("yes");
+  const [seen, setSeen] = useState(() => firstStatement(detail));
+  const [agreed, setAgreed] = useState(seen.complications_agreed ? "yes" : "no");
   const change = (/** @type {Partial<Api.Statement>} */ what) => setSeen(before => ({ ...before, ...what }));
   const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
   const act = useSigning(detail, seen, agreed, overrides);
@@ -73,9 +75,10 @@ function SignOffForm({ detail, atrium, reload }) {
       ${record.note && html`<p>${record.note}</p>`}
       <p><a href=${`/cases/${detail.case.id}`}>Open the case</a></p>
     </details>
+    <${SinceSigned} detail=${detail} atrium=${atrium} />
     <form novalidate onSubmit=${act.sign}>
       <${FaultSummary} faults=${act.lines} title="Before you sign" />
-      ${act.problem && html`<${Trouble} problem=${act.problem} again=${act.stale ? reload : undefined} />`}
+      ${act.stale ? html`<${CaseMeanwhile} detail=${detail} atrium=${atrium} problem=${act.problem} onNewer=${reload} />` : act.problem && html`<${Trouble} problem=${act.problem} />`}
       <fieldset class="group" data-field="steps"><legend>Who performed it</legend>
         <div class="segments-list">${seen.steps.map((step, i) => html`<${Segments} key=${step.step} label=${stepName(atrium, step.step)} options=${performers}
           value=${step.performed_by} theirs=${record.steps[i].performed_by}

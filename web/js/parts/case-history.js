@@ -3,9 +3,11 @@ import { html } from "../lib/html.js";
 import { counted } from "../lib/numbers.js";
 import { timeWords } from "../lib/days.js";
 import { capital, levelName, word } from "../lib/words.js";
+import { Signature } from "./signature.js";
 
 /** @type {Record<string, string>} */
 const acts = { create: "began the case", edit: "changed the draft", submit: "submitted it", return: "returned it", "sign-off": "signed it off", withdraw: "withdrew it",
+  amend: "opened it for an amendment", restore: "gave the amendment up",
   join: "said that another trainee's case is of the same operation", leave: "took it out of the group of one operation" };
 
 /** @param {{acts: Api.CaseAct[]}} props */
@@ -17,8 +19,8 @@ export const CaseHistory = ({ acts: done }) => html`<ol class="history">
 export function SignedStatement({ signOff, facts }) {
   const { statement } = signOff;
   return html`<section class="statement">
-    <p class="strong">Signed by ${signOff.assessor_name}, ${timeWords(signOff.signed_at)}</p>
-    <p>“${signOff.meaning}” On version ${signOff.case_version}, ${counted(signOff.age_days, "day")} after the operation${signOff.late_recall ? ": late recall" : ""}.</p>
+    <${Signature} signOff=${signOff} />
+    <p>Judged ${counted(signOff.age_days, "day")} after the operation${signOff.late_recall ? ": late recall" : ""}.</p>
     <dl class="facts">
       <dt>Role confirmed</dt><dd>${word(signOff.role)}${signOff.role !== signOff.role_claimed ? `; the trainee's account gave ${word(signOff.role_claimed)}` : ""}</dd>
       <dt>Help given, looking back</dt><dd>${statement.help_given}, ${levelName(facts.help_levels, statement.help_given)}</dd>
@@ -27,6 +29,6 @@ export function SignedStatement({ signOff, facts }) {
       <dt>Keep</dt><dd>${statement.keep || "-"}</dd>
       <dt>Change</dt><dd>${statement.change || "-"}</dd>
     </dl>
-    <p class="small">${capital(signOff.role_reason)}. Content <code>${signOff.content_hash.slice(0, 12)}</code></p>
+    <p class="small">${capital(signOff.role_reason)}.</p>
   </section>`;
 }

@@ -8,7 +8,7 @@ import { Row } from "./row.js";
 export const CaseRows = ({ cases, operations, by = "supervisor" }) => html`<ul class="rows">
   ${cases.map(item => html`<li key=${item.id}><${Row} to=${`/cases/${item.id}`} name=${title(item, operations)}
     detail=${[by === "trainee" ? item.trainee_name : item.supervisor_name, dayWords(item.operated_on), item.role && word(item.role)].filter(Boolean).join(", ")}
-    after=${html`${statusWords(item.status, by === "supervisor")}${item.status === "submitted" && html`<small>${ageWords(item.age_days)}</small>`}`} /></li>`)}
+    after=${html`${statusWords(item.status, by === "supervisor", amending(item.signed_version, item.status))}${item.status === "submitted" && html`<small>${ageWords(item.age_days)}</small>`}`} /></li>`)}
 </ul>`;
 
 /** What a case is called: its operation and what was ablated. @param {{operation: string, scope: string}} item @param {Api.Named[]} [operations] */
@@ -18,5 +18,8 @@ export function title({ operation, scope }, operations) {
   return scope && scope !== "none" ? `${first}, ${word(scope)}` : first;
 }
 
-/** A case's state, said to its trainee or of it. @param {string} status @param {boolean} own */
-export const statusWords = (status, own) => (status === "returned" && !own ? "Returned" : Word(status));
+/** A case's state, said to its trainee or of it. @param {string} status @param {boolean} own @param {boolean} [amendment] whether it is an amendment's of a signed case */
+export const statusWords = (status, own, amendment) => `${amendment ? "Amendment: " : ""}${status === "returned" && !own ? (amendment ? "returned" : "Returned") : (amendment ? word : Word)(status)}`;
+
+/** Whether an amendment of a signed case is open. @param {number | undefined} signed the version signed last @param {string} status */
+export const amending = (signed, status) => (signed || 0) > 0 && ["draft", "submitted", "returned"].includes(status);
