@@ -143,6 +143,7 @@ func (t *demoTeller) goOn(c demoCase, detail service.CaseDetail, full competency
 	switch c.fate {
 	case signedOff, overclaimed:
 		t.later(signs, sign)
+		t.amendLater(c, id)
 	case withdrawn:
 		t.later(at.AddDate(0, 0, 1), func() error {
 			_, err := t.service.WithdrawCase(t.ctx, who, t.programme, id, revision, demoWithdrawn)

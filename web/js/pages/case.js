@@ -5,6 +5,7 @@ import { post } from "../lib/api.js";
 import { timeWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { useResource } from "../lib/resource.js";
+import { counted } from "../lib/numbers.js";
 import { at, session } from "../lib/session.js";
 import { named } from "../lib/words.js";
 import { reasonsAmiss, stoppedIn } from "../model/kept-words.js";
@@ -43,7 +44,8 @@ function CaseBody({ detail, atrium }) {
   const { record, computed } = detail.case;
   const last = detail.sign_offs[detail.sign_offs.length - 1];
   const by = (/** @type {Api.Step[]} */ steps) => (/** @type {string} */ step) => { const one = steps.find(s => s.step === step); return one ? named(atrium.facts.performers, one.performed_by) : ""; };
-  const accounts = [{ title: "By, trainee's account", of: by(record.steps) }, ...(last ? [{ title: "By, supervisor's account", of: by(last.statement.steps) }] : [])];
+  const older = last && last.case_version !== detail.case.version ? ` of version ${last.case_version}` : ""; // an amendment waits for its signature
+  const accounts = [{ title: "By, trainee's account", of: by(record.steps) }, ...(last ? [{ title: `By, supervisor's account${older}`, of: by(last.statement.steps) }] : [])];
   return html`<div class="two">
     <section aria-label="Record">
       <h2>Record</h2>
@@ -56,7 +58,8 @@ function CaseBody({ detail, atrium }) {
     </section>
     <section aria-label="Computed">
       ${computed && html`<h2>Computed from the record</h2><${ComputedFacts} computed=${computed} /><${Caution} text=${detail.caution} />`}
-      ${detail.sign_offs.length > 0 && html`<h2>Sign-off</h2>${detail.sign_offs.toReversed().map(signOff => html`<${SignedStatement} signOff=${signOff} facts=${atrium.facts} />`)}`}
+      ${last && html`<h2>Sign-off${older}</h2><${SignedStatement} signOff=${last} facts=${atrium.facts} />
+        ${detail.sign_offs.length > 1 && html`<p><a href=${`/cases/${detail.case.id}/versions`}>${counted(detail.sign_offs.length - 1, "earlier signature")}</a></p>`}`}
     </section>
   </div>
   <h2>Lesion set and steps</h2>

@@ -84,7 +84,7 @@ function SignOffForm({ detail, atrium, reload }) {
           value=${step.performed_by} theirs=${record.steps[i].performed_by}
           theirWords=${`Trainee's account: ${performers.find(one => one.id === record.steps[i].performed_by)?.name.replace("me", "supervisor")}`}
           onValue=${(/** @type {string} */ performed_by) => change({ steps: seen.steps.map((one, k) => (k === i ? { ...one, performed_by } : one)) })} />`)}</div>
-        <p class="small">${differs === 0 ? "Filled in from the trainee's account. Change what you saw otherwise." : `Outlined: the trainee's own account, where it differs from yours (${differs}).`}</p>
+        <p class="small">${differs === 0 ? `Filled in from ${detail.case.signed_version ? "what you stated before" : "the trainee's account"}. Change what you saw otherwise.` : `Outlined: the trainee's own account, where it differs from yours (${differs}).`}</p>
       </fieldset>
       <${Ladder} legend="Help given in this case, looking back" name="help_given" value=${String(seen.help_given)} options=${level(atrium.facts.help_levels)}
         fault=${act.faults.get("help_given")} onValue=${(/** @type {string} */ id) => change({ help_given: Number(id) })} />
