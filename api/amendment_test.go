@@ -138,7 +138,15 @@ func TestAmendmentAskedAndGivenUp(t *testing.T) {
 		if len(versions.Items) != 3 || versions.Items[1].SignOff != nil || versions.Items[2].Opened.Reason != "After all." || !versions.Items[2].Counts {
 			t.Errorf("versions %+v", versions)
 		}
-		w.as("mei").do("POST", path+"/withdrawal", because("Another operation."), "If-Match", tag).want(200)
+		tag = w.as("ines").do("POST", path+"/amendment", because("Once more."), "If-Match", tag).want(200).etag()
+		record = biatrial()
+		record.Note = "Not handed in."
+		tag = w.as("ines").do("PUT", path, recordOf{record}, "If-Match", tag).want(200).etag()
+		var out service.CaseDetail
+		w.as("mei").do("POST", path+"/withdrawal", because("Another operation."), "If-Match", tag).want(200).into(&out)
+		if out.Case.Status != competency.CaseWithdrawn || out.Case.Record.Note != biatrial().Note || out.Case.ContentHash == "" {
+			t.Errorf("withdrawn while it was amended: %+v", out.Case)
+		}
 		w.sound(2)
 	})
 }

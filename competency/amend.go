@@ -53,13 +53,19 @@ func Restore(c Case, signed SubmittedVersion, reason string, now time.Time, kept
 	if err := CheckReason(reason, kept...); err != nil {
 		return c, err
 	}
+	c = c.AsSigned(signed)
+	c.Status = CaseSignedOff
+	return c.touched(now), nil
+}
+
+// AsSigned is a case with the content of a version that was signed, its state as it is. That higher versions were submitted is remembered.
+func (c Case) AsSigned(signed SubmittedVersion) Case {
 	if highest := max(c.Version, c.LastVersion); highest > signed.Version {
 		c.LastVersion = highest
 	}
 	computed := signed.Computed
 	c.Version, c.Record, c.Computed, c.ContentHash, c.SubmittedAt = signed.Version, signed.Record, &computed, signed.ContentHash, signed.SubmittedAt
-	c.Status = CaseSignedOff
-	return c.touched(now), nil
+	return c
 }
 
 // Amending reports whether an amendment of a signed case is open: a draft, returned, or waiting for its signature.

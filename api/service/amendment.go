@@ -73,6 +73,20 @@ func (h *scene) shownOf(c competency.Case) (competency.Case, error) {
 	if err != nil {
 		return c, err
 	}
-	c.Version, c.Record, c.Computed, c.ContentHash, c.SubmittedAt = signed.Version, signed.Record, &signed.Computed, signed.ContentHash, signed.SubmittedAt
+	last := c.LastVersion
+	c = c.AsSigned(signed)
+	c.LastVersion = last
 	return c, nil
+}
+
+// allShown are cases as the actor may see them.
+func (h *scene) allShown(cases []competency.Case) ([]competency.Case, error) {
+	shown := make([]competency.Case, len(cases))
+	for i, c := range cases {
+		var err error
+		if shown[i], err = h.shownOf(c); err != nil {
+			return nil, err
+		}
+	}
+	return shown, nil
 }

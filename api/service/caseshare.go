@@ -60,6 +60,9 @@ func (h *scene) shared(c competency.Case) (*Shared, error) {
 		if err != nil {
 			return nil, err
 		}
+		if members, err = h.allShown(members); err != nil {
+			return nil, err
+		}
 		shared.Overlaps = h.overlaps(members)
 		if shared.Members, err = h.othersOf(c, members); err != nil {
 			return nil, err
@@ -223,6 +226,9 @@ func (h *scene) countOverlaps(items []CaseSummary) error {
 		if _, known := counted[group]; !known {
 			cases, err := h.tx.CasesOfGroup(h.programme.ID, group)
 			if err != nil {
+				return err
+			}
+			if cases, err = h.allShown(cases); err != nil {
 				return err
 			}
 			counted[group] = len(h.overlaps(cases))

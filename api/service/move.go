@@ -164,9 +164,16 @@ func (s *Service) ReturnCase(ctx context.Context, actor Actor, programme compete
 	return s.moveCase(ctx, actor, programme, id, revision, withReason(id, policies.Return, reason, overrides, decide))
 }
 
-// WithdrawCase takes a case out of the evidence with the reason; the record stays.
+// WithdrawCase takes a case out of the evidence with the reason; the record stays. One that is being amended stands as it was signed.
 func (s *Service) WithdrawCase(ctx context.Context, actor Actor, programme competency.ProgrammeID, id competency.CaseID, revision int, reason string, overrides ...competency.Override) (CaseDetail, error) {
 	decide := func(h *scene, c competency.Case, kept []competency.Override) (competency.Case, error) {
+		if c.Amending() {
+			signed, err := h.versionOf(c.ID, c.SignedVersion)
+			if err != nil {
+				return c, err
+			}
+			c = c.AsSigned(signed)
+		}
 		return competency.Withdraw(c, reason, h.now, kept...)
 	}
 	return s.moveCase(ctx, actor, programme, id, revision, withReason(id, policies.Withdraw, reason, overrides, decide))

@@ -101,7 +101,12 @@ func (h *scene) caseReminders() []caseReminder {
 		kinds = append(kinds, caseReminder{kind: RemindToSign, filter: store.CaseFilter{Supervisor: me, Status: competency.CaseSubmitted}, days: h.age, limit: limit, says: saysToSign})
 	}
 	if own {
-		begun := func(c competency.Case) int { return h.today.DaysSince(competency.DayOf(c.CreatedAt)) }
+		begun := func(c competency.Case) int {
+			if c.Amending() { // what counts of it is signed: the draft is as old as its last change
+				return h.today.DaysSince(competency.DayOf(c.UpdatedAt))
+			}
+			return h.today.DaysSince(competency.DayOf(c.CreatedAt))
+		}
 		kinds = append(kinds, caseReminder{kind: RemindDrafts, filter: store.CaseFilter{Trainee: me, Status: competency.CaseDraft}, days: begun, limit: draftDays, says: saysDrafts})
 	}
 	if h.may(policies.Case, policies.List, policies.InProgramme) == nil {

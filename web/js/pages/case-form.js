@@ -31,7 +31,7 @@ export function CaseFormPage({ params }) {
   const atrium = useAtrium();
   const ready = { ...programme, problem: programme.problem || faculty.problem || atrium.problem || (unsent ? null : known.problem), reload: () => [programme, faculty, atrium, known].forEach(one => one.reload()),
     data: programme.data && faculty.data && atrium.data && queueRead.value && (!params.case || unsent || known.data) ? true : undefined };
-  return html`<${Page} title=${params.case ? "Edit case" : "Log a case"} lead="Nothing that identifies a patient. Scope and role are computed from what you enter." kind="wide">
+  return html`<${Page} title=${!params.case ? "Log a case" : known.data?.case.signed_version ? "Amend case" : "Edit case"} lead="Nothing that identifies a patient. Scope and role are computed from what you enter." kind="wide">
     <${Show} of=${ready} what="the form">${() => html`<${CaseForm}
       detail=${known.data} unsent=${unsent} settings=${/** @type {any} */ (programme.data).settings} faculty=${/** @type {any} */ (faculty.data).items} atrium=${atrium.data} />`}<//>
   <//>`;
@@ -47,7 +47,8 @@ function CaseForm({ detail, unsent, settings, faculty, atrium }) {
   const alter = (/** @type {(before: Api.CaseRecord) => Api.CaseRecord} */ to) => { setTouched(true); setRecord(to); };
   const change = (/** @type {Partial<Api.CaseRecord>} */ what) => alter(before => ({ ...before, ...what }));
   const act = (/** @type {import("../acts/history.js").Act<any>} */ one) => alter(before => one.apply(before));
-  const part = { record, facts: atrium.facts, atrium, faults: form.faults, onChange: change, onAct: act, settings, faculty };
+  const signer = detail?.case.signed_version && { id: detail.case.record.supervisor, name: detail.supervisor_name, roles: [] }; // who signed signs the amendment
+  const part = { record, facts: atrium.facts, atrium, faults: form.faults, onChange: change, onAct: act, settings, faculty: signer ? [signer] : faculty };
   return html`<form class="case-form" novalidate onSubmit=${form.submit}>
     <${FaultSummary} faults=${form.lines} title="This cannot be saved yet" />
     ${form.conflict && html`<${Conflict} mine=${toSend(record)} theirs=${form.conflict} onMine=${form.keepMine} onTheirs=${form.takeTheirs} />`}
