@@ -21,4 +21,11 @@ func (s *server) registerAgreement() {
 	}, func(ctx context.Context, in *one) (*answer[service.TraineeAgreement], error) {
 		return given(s.Service.Agreement(ctx, actor(ctx), in.Programme, in.Trainee))
 	})
+	register(s, operation{
+		id: "programme-agreement", method: http.MethodGet, path: base + "/agreement", tag: "Standing", object: policies.Cohort, action: policies.Read,
+		summary: "How the accounts of all trainees of today agree with the supervisors'",
+		details: "Together and for each trainee, and every case whose accounts differ, with the steps that do.",
+	}, func(ctx context.Context, in *InProgramme) (*answer[service.ProgrammeAgreement], error) {
+		return given(s.Service.ProgrammeAgreement(ctx, actor(ctx), in.Programme))
+	})
 }

@@ -63,6 +63,8 @@ func TestShapes(t *testing.T) {
 		{"ines", in("/trainees/ines/standing"), "", "standing trainee waiting"},
 		{"ines", in("/trainees/ines/standing"), "waiting", "drafts returned submitted"},
 		{"amara", in("/cohort"), "", "caution headline on requirements standard standard_version trainees"},
+		{"amara", in("/agreement"), "", "assumptions cases caution claimed_less claimed_more differing events level method periods roles steps trainees"},
+		{"amara", in("/agreement"), "trainees", "cases claimed_less claimed_more events roles steps trainee"},
 		{"amara", in("/cohort"), "trainees", "attention id name overall ready since standing"},
 		{"amara", in("/cohort"), "requirements", "id kind says target unit"},
 		{"amara", in("/standards"), "items", "created_at created_by in_force_from title version"},

@@ -50,11 +50,29 @@ func ownShare(by Performer) int {
 
 // Accounted is one signed case as it counts for agreement.
 type Accounted struct {
-	Case        CaseID
-	SignedAt    time.Time
-	Steps       []StepAccount
-	RoleClaimed Role
-	RoleSeen    Role
+	Case         CaseID
+	Trainee      PersonID
+	OperatedOn   string // at the programme's precision
+	Operation    string
+	SignedAt     time.Time
+	Steps        []StepAccount
+	RoleClaimed  Role
+	RoleSeen     Role
+	EventsAgreed bool
+}
+
+// AccountsDiffer is a case whose two accounts are not the same: only what differs.
+type AccountsDiffer struct {
+	Case         CaseID        `json:"case"`
+	Trainee      PersonID      `json:"trainee"`
+	OperatedOn   string        `json:"operated_on"`
+	Operation    string        `json:"operation"`
+	SignedAt     time.Time     `json:"signed_at"`
+	Quarter      string        `json:"quarter"`
+	Steps        []StepAccount `json:"steps"`
+	RoleClaimed  Role          `json:"role_claimed"`
+	RoleSeen     Role          `json:"role_seen"`
+	EventsAgreed bool          `json:"events_agreed"`
 }
 
 // AgreementLevel is the two-sided confidence of every interval of agreement.
@@ -64,15 +82,17 @@ const AgreementLevel = 0.95
 // published disagreement on the role is 36 % (30 of 83 operations), nearly always downward (Academic Surgical Congress 2017, abstract
 // 37.05).
 type Agreement struct {
-	Cases       int            `json:"cases"`
-	Steps       AgreementShare `json:"steps"`        // told alike
-	ClaimedMore AgreementShare `json:"claimed_more"` // steps in which the trainee claims more than was seen
-	ClaimedLess AgreementShare `json:"claimed_less"`
-	Roles       AgreementShare `json:"roles"` // cases whose role stands after the sign-off
-	Periods     []PeriodShare  `json:"periods"`
-	Level       float64        `json:"level"`
-	Method      string         `json:"method"`
-	Assumptions string         `json:"assumptions"`
+	Cases       int              `json:"cases"`
+	Steps       AgreementShare   `json:"steps"`        // told alike
+	ClaimedMore AgreementShare   `json:"claimed_more"` // steps in which the trainee claims more than was seen
+	ClaimedLess AgreementShare   `json:"claimed_less"`
+	Roles       AgreementShare   `json:"roles"`  // cases whose role stands after the sign-off
+	Events      AgreementShare   `json:"events"` // cases whose events the supervisor agreed with
+	Periods     []PeriodShare    `json:"periods"`
+	Differing   []AccountsDiffer `json:"differing"` // every case that differs in anything, the one signed last first
+	Level       float64          `json:"level"`
+	Method      string           `json:"method"`
+	Assumptions string           `json:"assumptions"`
 }
 
 // AgreementShare is hits among n with the interval; without any n there is none.
@@ -92,12 +112,12 @@ type PeriodShare struct {
 	Steps   AgreementShare `json:"steps"`
 }
 
-// AgreementOf counts agreement over signed cases, all together and by the quarter of the sign-off. CaseList of steps and roles holds the
-// cases that disagree, that of the claims the cases they were made in.
+// AgreementOf counts agreement over signed cases, all together and by the quarter of the sign-off. CaseList of steps, roles and events
+// holds the cases that disagree, that of the claims the cases they were made in.
 func AgreementOf(cases []Accounted) Agreement {
 	ordered := slices.Clone(cases)
 	slices.SortStableFunc(ordered, func(a, b Accounted) int { return a.SignedAt.Compare(b.SignedAt) })
-	a := Agreement{Cases: len(ordered), Periods: []PeriodShare{}, Level: AgreementLevel, Method: interval.MethodWilson, Assumptions: interval.Assumptions}
+	a := Agreement{Cases: len(ordered), Periods: []PeriodShare{}, Differing: []AccountsDiffer{}, Level: AgreementLevel, Method: interval.MethodWilson, Assumptions: interval.Assumptions}
 	for _, c := range ordered {
 		quarter := quarterOf(c.SignedAt)
 		if len(a.Periods) == 0 || a.Periods[len(a.Periods)-1].Quarter != quarter {
@@ -112,9 +132,11 @@ func AgreementOf(cases []Accounted) Agreement {
 			a.ClaimedLess.count(step.Claimed < 0)
 		}
 		a.Roles.count(c.RoleClaimed == c.RoleSeen)
+		a.Events.count(c.EventsAgreed)
 		a.list(c)
 	}
-	for _, share := range []*AgreementShare{&a.Steps, &a.ClaimedMore, &a.ClaimedLess, &a.Roles} {
+	slices.Reverse(a.Differing)
+	for _, share := range []*AgreementShare{&a.Steps, &a.ClaimedMore, &a.ClaimedLess, &a.Roles, &a.Events} {
 		share.settle()
 	}
 	for i := range a.Periods {
@@ -135,6 +157,19 @@ func (a *Agreement) list(c Accounted) {
 	note(&a.ClaimedMore, has(func(s StepAccount) bool { return s.Claimed > 0 }))
 	note(&a.ClaimedLess, has(func(s StepAccount) bool { return s.Claimed < 0 }))
 	note(&a.Roles, c.RoleClaimed != c.RoleSeen)
+	note(&a.Events, !c.EventsAgreed)
+	differ := AccountsDiffer{
+		Case: c.Case, Trainee: c.Trainee, OperatedOn: c.OperatedOn, Operation: c.Operation, SignedAt: c.SignedAt, Quarter: quarterOf(c.SignedAt),
+		Steps: []StepAccount{}, RoleClaimed: c.RoleClaimed, RoleSeen: c.RoleSeen, EventsAgreed: c.EventsAgreed,
+	}
+	for _, step := range c.Steps {
+		if !step.Agreed {
+			differ.Steps = append(differ.Steps, step)
+		}
+	}
+	if len(differ.Steps) > 0 || c.RoleClaimed != c.RoleSeen || !c.EventsAgreed {
+		a.Differing = append(a.Differing, differ)
+	}
 }
 
 func (s *AgreementShare) count(hit bool) {

@@ -38,10 +38,10 @@ func TestAccounts(t *testing.T) {
 func TestAgreementOf(t *testing.T) {
 	var cases []Accounted
 	for i := range 83 {
-		c := Accounted{Case: CaseID(rune('a' + i%26)), SignedAt: time.Date(2026, time.Month(1+i/20), 2, 0, 0, 0, 0, time.UTC), RoleClaimed: RolePrimary, RoleSeen: RolePrimary}
-		c.Steps = []StepAccount{{Step: "roof-line", Agreed: true}}
+		c := Accounted{Case: CaseID(rune('a' + i%26)), SignedAt: time.Date(2026, time.Month(1+i/20), 2, 0, 0, 0, 0, time.UTC), RoleClaimed: RolePrimary, RoleSeen: RolePrimary, EventsAgreed: true}
+		c.Steps = []StepAccount{{Step: "roof-line", Agreed: true}, {Step: "floor-line", Agreed: true}}
 		if i < 30 {
-			c.RoleSeen = RoleAssistant
+			c.RoleSeen, c.EventsAgreed = RoleAssistant, i > 2
 			c.Steps[0] = StepAccount{Step: "roof-line", Claimed: 1}
 		}
 		cases = append(cases, c)
@@ -49,6 +49,12 @@ func TestAgreementOf(t *testing.T) {
 	a := AgreementOf(cases)
 	if a.Roles.Hits != 53 || a.Roles.N != 83 || len(a.Roles.CaseList) != 30 || a.ClaimedMore.Hits != 30 || a.ClaimedLess.Hits != 0 {
 		t.Errorf("%+v", a)
+	}
+	if a.Events.N != 83 || a.Events.Hits != 80 || len(a.Events.CaseList) != 3 {
+		t.Errorf("events %+v", a.Events)
+	}
+	if len(a.Differing) != 30 || len(a.Differing[0].Steps) != 1 || a.Differing[0].Steps[0].Step != "roof-line" || a.Differing[0].SignedAt.Before(a.Differing[29].SignedAt) {
+		t.Errorf("what differs: %+v", a.Differing)
 	}
 	if math.Abs(*a.Roles.Low-0.5312) > 5e-4 || math.Abs(*a.Roles.High-0.7336) > 5e-4 {
 		t.Errorf("%.4f to %.4f", *a.Roles.Low, *a.Roles.High)

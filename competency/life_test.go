@@ -1,6 +1,7 @@
 package competency
 
 import (
+	"encoding/json"
 	"errors"
 	"strings"
 	"testing"
@@ -275,4 +276,43 @@ func TestContentHash(t *testing.T) {
 	if ContentHash(record) == ContentHash(other) {
 		t.Error("another day hashes the same")
 	}
+}
+
+// TestStatementOfEvents: the trainee's events are agreed, or corrected by another list; what was stated before that was asked stays readable.
+func TestStatementOfEvents(t *testing.T) {
+	r := sampleRecord()
+	r.Events = []string{"stroke", "pacemaker"}
+	for _, test := range []struct {
+		name   string
+		agreed bool
+		events []string
+		want   string // the field of the fault
+	}{
+		{"agreed", true, nil, ""},
+		{"agreed and corrected", true, []string{}, "events"},
+		{"neither", false, nil, "events"},
+		{"none happened", false, []string{}, ""},
+		{"another", false, []string{"stroke"}, ""},
+		{"the trainee's own in another order", false, []string{"pacemaker", "stroke"}, "events"},
+		{"unknown", false, []string{"hiccup"}, "events[0]"},
+		{"twice", false, []string{"stroke", "stroke"}, "events[1]"},
+	} {
+		s := goodStatement(r)
+		s.ComplicationsAgreed, s.Events = test.agreed, test.events
+		faults := s.Validate(r)
+		if got := strings.Join(fieldsOf(faults), " "); got != test.want {
+			t.Errorf("%s: faults %q, not %q: %v", test.name, got, test.want, faults)
+		}
+	}
+	bytes, err := json.Marshal(goodStatement(r))
+	if err != nil || strings.Contains(string(bytes), "events") {
+		t.Errorf("an agreed statement has changed its bytes: %s %v", bytes, err)
+	}
+}
+
+func fieldsOf(faults strict.Faults) (fields []string) {
+	for _, fault := range faults.List {
+		fields = append(fields, fault.Field)
+	}
+	return fields
 }

@@ -16,8 +16,11 @@ type Statement struct {
 	HelpGiven           int    `json:"help_given"`       // 1 trainee watched .. 5 performed without help
 	SupervisionNext     int    `json:"supervision_next"` // 1 watch .. 5 may teach others
 	ComplicationsAgreed bool   `json:"complications_agreed"`
-	Keep                string `json:"keep"`   // one thing to keep
-	Change              string `json:"change"` // one thing to change
+	// Events up to 30 days as the supervisor knows them, where they are not those of the trainee; an empty list says that there were none.
+	// It is nil where the trainee's are agreed, and in statements from before it was asked.
+	Events []string `json:"events,omitzero" required:"false" nullable:"false"`
+	Keep   string   `json:"keep"`   // one thing to keep
+	Change string   `json:"change"` // one thing to change
 }
 
 // SignOff is a faculty member's signed statement on one version of a case.
@@ -73,7 +76,7 @@ type Signer struct {
 }
 
 // Validate reports what is wrong with a statement on a record: both scales 1 to 5, one thing to keep and one to change in 3 to 500
-// characters each, and exactly the record's steps.
+// characters each, exactly the record's steps, and the events either agreed or corrected.
 func (s Statement) Validate(r Record, kept ...Override) strict.Faults {
 	var faults strict.Faults
 	checkLevel(&faults, "help_given", s.HelpGiven)
@@ -81,7 +84,30 @@ func (s Statement) Validate(r Record, kept ...Override) strict.Faults {
 	checkText(&faults, "keep", s.Keep, 3, 500, kept...)
 	checkText(&faults, "change", s.Change, 3, 500, kept...)
 	checkSteps(&faults, s.Steps, StepsOf(r.Lesions, r.Appendage))
+	s.checkEvents(&faults, r)
 	return faults
+}
+
+// checkEvents reports events that are agreed and corrected at once, or neither.
+func (s Statement) checkEvents(faults *strict.Faults, r Record) {
+	switch {
+	case s.ComplicationsAgreed && s.Events != nil:
+		faults.Add("events", "must be left out where the trainee's events are agreed")
+	case s.ComplicationsAgreed:
+	case s.Events == nil:
+		faults.Add("events", "is required where the trainee's are not agreed: list what you know of; an empty list says none")
+	case sameEvents(s.Events, r.Events):
+		faults.Add("events", "are those of the trainee: agree, or list them as you know them")
+	default:
+		events := recordChecker{}
+		events.events(s.Events)
+		faults.Join("", events.Faults)
+	}
+}
+
+// sameEvents reports whether two lists name the same events, in any order.
+func sameEvents(a, b []string) bool {
+	return slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
 }
 
 func checkLevel(faults *strict.Faults, field string, level int) {

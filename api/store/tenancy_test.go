@@ -155,11 +155,12 @@ var walls = map[string]wall{
 	"AddSignOff": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddSignOff(south, signature("s9", competency.Case{ID: "c1", Version: 1}, start))
 	}, store.ErrReference},
-	"SealCase":   {func(tx *store.Tx) (any, error) { return nil, tx.SealCase(south, "c1") }, store.ErrNotFound},
-	"CreateCase": {func(tx *store.Tx) (any, error) { return nil, tx.CreateCase(draft(south, "c1", cara, start)) }, store.ErrDuplicate},
-	"Accounted":  {func(tx *store.Tx) (any, error) { return tx.Accounted(south, ann) }, nil},
-	"Statements": {func(tx *store.Tx) (any, error) { return tx.Statements(south, ben) }, nil},
-	"LastEntry":  {func(tx *store.Tx) (any, error) { return errOnly(tx.LastEntry(south, "case", "c1")) }, store.ErrNotFound},
+	"SealCase":        {func(tx *store.Tx) (any, error) { return nil, tx.SealCase(south, "c1") }, store.ErrNotFound},
+	"CreateCase":      {func(tx *store.Tx) (any, error) { return nil, tx.CreateCase(draft(south, "c1", cara, start)) }, store.ErrDuplicate},
+	"Accounted":       {func(tx *store.Tx) (any, error) { return tx.Accounted(south, ann) }, nil},
+	"AccountedForAll": {func(tx *store.Tx) (any, error) { return tx.AccountedForAll(south) }, nil},
+	"Statements":      {func(tx *store.Tx) (any, error) { return tx.Statements(south, ben) }, nil},
+	"LastEntry":       {func(tx *store.Tx) (any, error) { return errOnly(tx.LastEntry(south, "case", "c1")) }, store.ErrNotFound},
 	"CreateImport": {func(tx *store.Tx) (any, error) {
 		return nil, tx.CreateImport(store.Import{ID: "im1", Programme: south, By: cara, FileHash: strings.Repeat("b", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]"))
 	}, store.ErrDuplicate},
