@@ -40,6 +40,7 @@ func (s *server) registerStanding() {
 		return given(view, inQuery(ctx, err))
 	})
 	s.registerAgreement()
+	s.registerCurves()
 }
 
 // newStandard is a version to add.

@@ -76,6 +76,7 @@ func policyFor(importMap string) string {
 	return strings.Join([]string{
 		"default-src 'self'",
 		"script-src 'self' 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'",
+		"img-src 'self' blob:", // a chart becomes pixels through an address the page makes itself
 		"object-src 'none'", "base-uri 'none'", "form-action 'self'", "frame-ancestors 'none'",
 	}, "; ")
 }

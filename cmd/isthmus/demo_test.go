@@ -104,16 +104,16 @@ func checkStory(t *testing.T, cohort service.Cohort) {
 		}
 	}
 	const met, course, short, lapsed, none = competency.Met, competency.OnCourse, competency.Short, competency.Lapsed, competency.NotEnoughData
-	row := func(biatrial, paroxysmal, help, plans, recent competency.State) map[string]competency.State {
-		return map[string]competency.State{"biatrial-cases": biatrial, "paroxysmal-cases": paroxysmal, "help-given": help, "plans": plans, "recent-cases": recent}
+	row := func(biatrial, paroxysmal, help, plans, recent, curve competency.State) map[string]competency.State {
+		return map[string]competency.State{"biatrial-cases": biatrial, "paroxysmal-cases": paroxysmal, "help-given": help, "plans": plans, "recent-cases": recent, "learning-curve": curve}
 	}
 	want := map[string]map[string]competency.State{
-		"Ines Haddad":    row(met, met, met, met, met),
-		"Kofi Marchetti": row(course, course, short, met, lapsed),
-		"Sana Petrov":    row(short, short, none, short, short),
-		"Mateo Yilmaz":   row(course, course, short, met, met),
-		"Hana Dubois":    row(short, short, none, short, met),
-		"Noor Eriksen":   row(short, short, none, short, short),
+		"Ines Haddad":    row(met, met, met, met, met, met),
+		"Kofi Marchetti": row(course, course, short, met, lapsed, course),
+		"Sana Petrov":    row(short, short, none, short, short, none),
+		"Mateo Yilmaz":   row(course, course, short, met, met, short),
+		"Hana Dubois":    row(short, short, none, short, met, none),
+		"Noor Eriksen":   row(short, short, none, short, short, none),
 	}
 	if diff := cmp.Diff(want, states); diff != "" {
 		t.Errorf("standings differ (-want +got):\n%s", diff)

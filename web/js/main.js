@@ -31,6 +31,7 @@ const CaseFormPage = lazy("Case", () => import("./pages/case-form.js").then(m =>
 const CaseVersionsPage = lazy("Versions of a case", () => import("./pages/case-versions.js").then(m => m.CaseVersionsPage));
 const ImportPage = lazy("Import cases", () => import("./pages/import.js").then(m => m.ImportPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
+const CurvesPage = lazy("Learning curves", () => import("./pages/curves.js").then(m => m.CurvesPage));
 const GrowthPage = lazy("Growth", () => import("./pages/growth.js").then(m => m.GrowthPage));
 const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m.PlanPage));
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
@@ -62,6 +63,7 @@ const routes = [
   ["/cases/:case/versions", CaseVersionsPage],
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
   ["/inbox", InboxPage], ["/cohort", CohortPage], ["/standing", StandingPage],
+  ["/curves", CurvesPage], ["/trainees/:trainee/curves", CurvesPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage],

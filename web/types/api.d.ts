@@ -28,10 +28,17 @@ declare namespace Api {
   interface Membership { programme: string; programme_name: string; roles: string[] }
   interface Session { person: { id: string; name: string; email: string }; memberships: Membership[]; version: string; caution: string }
   interface AgreementShare { hits: number; n: number; share: number | null; low: number | null; high: number | null; cases?: string[] }
-  interface Agreement {
-    trainee: { id: string; name: string }; cases: number; steps: AgreementShare; claimed_more: AgreementShare; claimed_less: AgreementShare; roles: AgreementShare;
-    periods: { quarter: string; cases: number; steps: AgreementShare }[]; level: number; method: string; assumptions: string; caution: string;
+  interface StepAccount { step: string; trainee: string; supervisor: string; agreed: boolean; claimed: number }
+  interface AccountsDiffer {
+    case: string; trainee: string; operated_on: string; operation: string; signed_at: string; quarter: string; steps: StepAccount[];
+    role_claimed: string; role_seen: string; events_agreed: boolean;
   }
+  interface AgreementShares { cases: number; steps: AgreementShare; claimed_more: AgreementShare; claimed_less: AgreementShare; roles: AgreementShare; events: AgreementShare }
+  interface AgreementCounts extends AgreementShares {
+    periods: { quarter: string; cases: number; steps: AgreementShare }[]; differing: AccountsDiffer[]; level: number; method: string; assumptions: string; caution: string;
+  }
+  interface Agreement extends AgreementCounts { trainee: { id: string; name: string } }
+  interface ProgrammeAgreement extends AgreementCounts { trainees: (AgreementShares & { trainee: { id: string; name: string } })[] }
   interface Phrase { text: string; used: number }
   interface Phrases { keep: Phrase[]; change: Phrase[] }
   interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule }
@@ -259,7 +266,7 @@ declare namespace Api {
   interface CasePreview {
     alike: { case: string; status: string }[]; role_rule: RoleRule; computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string; keepable: boolean }[]; caution: string;
   }
-  interface Statement { steps: Step[]; help_given: number; supervision_next: number; complications_agreed: boolean; keep: string; change: string }
+  interface Statement { steps: Step[]; help_given: number; supervision_next: number; complications_agreed: boolean; events?: string[]; keep: string; change: string }
   interface SignOff {
     id: string; case: string; case_version: number; content_hash: string; assessor: string; assessor_name: string; meaning: string;
     statement: Statement; role: string; role_reason: string; role_claimed: string; age_days: number; late_recall: boolean; signed_at: string; proved_at?: string;
@@ -282,6 +289,21 @@ declare namespace Api {
     evidence_hash: string; caution: string;
   }
   interface TraineeStanding { trainee: { id: string; name: string }; standing: Standing; waiting: { submitted: number; returned: number; drafts: number } }
+  interface ChartAxis { label: string; unit?: "share" | "count" | "days" | "score"; min: number; max: number; log?: boolean; ticks?: { at: number; label: string }[] }
+  interface ChartPoint { x: number; y: number; low?: number; high?: number; n?: number; mark?: "bad" | "open" | "signal"; says?: string; link?: string }
+  interface ChartLayer {
+    shape: "line" | "step" | "band" | "stairs" | "dots" | "bars" | "rule" | "upright"; role: "main" | "second" | "third" | "limit" | "alarm" | "expect";
+    name: string; points: ChartPoint[]; at_risk?: boolean;
+  }
+  interface Chart { id: string; title: string; says: string; n: number; of: string; x: ChartAxis; y: ChartAxis; layers: ChartLayer[]; notes?: string[] }
+  interface Learning {
+    rule: { scale: string; level?: number }; says: string; cases: { case: string; n: number; success: boolean }[]; successes: number;
+    fitted?: { target: number; at?: number; low?: number; high?: number; says: string; method: string }; refused?: string;
+  }
+  interface LearningCurve { learning: Learning; standing?: RequirementStanding; promise?: string; charts: Chart[] }
+  interface TraineeCurves {
+    trainee: { id: string; name: string }; on: string; standard: string; standard_version: number; example?: boolean; curves: LearningCurve[]; chosen?: LearningCurve; caution: string;
+  }
   interface CohortTrainee { id: string; name: string; since: string; overall: string; ready: boolean; attention: string; standing: Standing }
   interface Headline {
     scope_left_out?: { count: number; n: number; share: number; low: number; high: number; level: number; says: string };

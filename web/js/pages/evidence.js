@@ -39,6 +39,7 @@ function EvidenceOf({ line, trainee, caution }) {
     <p class="overall"><span class="state-words"><${StateSign} state=${line.state} />${Word(line.state)}</span> ${measured(line)}</p>
     <${IntervalFigure} line=${line} width=${280} />
     <p>${line.explanation} ${interval && html`<span class="small">${interval}</span>`}</p>
+    ${line.kind === "curve" && html`<p><a href=${`/trainees/${encodeURIComponent(trainee)}/curves`}>The learning curve, case by case</a></p>`}
     ${line.next && html`<h2>What would move it</h2><p>${line.next}</p>`}
     <h2>Evidence used (${line.used.length})</h2>
     ${line.used.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${line.used.map(id => html`<li key=${id}><${EvidenceRow} id=${id} kind=${line.used_kind}

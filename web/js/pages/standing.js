@@ -35,7 +35,7 @@ export function StandingPage({ params, query }) {
       <${StandingKey} />
       <${Caution} text=${shown.standing.caution} />
       <${Agreement} trainee=${shown.trainee.id} />
-      <p><a href=${withQuery("/cases", { trainee: shown.trainee.id })}>Cases</a> · <a href=${withQuery("/plans", { trainee: shown.trainee.id })}>Graded plans</a> · <a href=${own ? "/growth" : `/trainees/${encodeURIComponent(shown.trainee.id)}/growth`}>Growth across attempts</a></p>
+      <p><a href=${withQuery("/cases", { trainee: shown.trainee.id })}>Cases</a> · <a href=${withQuery("/plans", { trainee: shown.trainee.id })}>Graded plans</a> · <a href=${own ? "/curves" : `/trainees/${encodeURIComponent(shown.trainee.id)}/curves`}>Learning curves</a> · <a href=${own ? "/growth" : `/trainees/${encodeURIComponent(shown.trainee.id)}/growth`}>Growth across attempts</a></p>
       <p class="small">Reproducible from the record: evidence <code>${shown.standing.evidence_hash.slice(0, 12)}</code></p>`}<//>
   <//>`;
 }
