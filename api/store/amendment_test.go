@@ -12,6 +12,7 @@ import (
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
 	"isthmus/competency"
+	"isthmus/migrations"
 )
 
 // moved saves what an act made of a case, with its entry.
@@ -126,6 +127,46 @@ func TestAmendmentGivenUp(t *testing.T) {
 		exec(t, s, "UPDATE cases SET last_version = 0 WHERE id = 'c1'")
 		if faults := signatureFaults(t, s, 1); faults == "" {
 			t.Error("a version given up is forgotten, and nothing is wrong")
+		}
+	})
+}
+
+// TestSignedBefore: what was signed before amendments could be made names its version, and stays sound under the seal it has.
+func TestSignedBefore(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		populate(t, s)
+		doing := act(north)
+		doing.Name, doing.At = "case.sign-off", start.Add(2*time.Hour)
+		err := s.Write(context.Background(), doing, func(tx *store.Tx) error {
+			c := draft(north, "c1", ann, start)
+			if err := tx.CreateCase(c); err != nil {
+				return err
+			}
+			c = submitted(c, start.Add(time.Hour))
+			c.Status, c.SignedVersion = competency.CaseSignedOff, 1
+			signed := signature("s1", c, doing.At)
+			signed.ProvedAt = time.Time{}
+			return errors.Join(tx.AddCaseVersion(c), tx.SaveCase(c, 1), tx.AddSignOff(north, signed), tx.Audit("case", "c1", nil, c))
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ctx := context.Background()
+		if _, err := migrations.Down(ctx, s.DB(), s.Dialect(), 12); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := migrations.Up(ctx, s.DB(), s.Dialect()); err != nil {
+			t.Fatal(err)
+		}
+		read(t, s, func(tx *store.Tx) error {
+			c, err := tx.CaseByID(north, "c1")
+			if c.SignedVersion != 1 || c.LastVersion != 0 {
+				t.Errorf("brought up to date: version %d, last %d", c.SignedVersion, c.LastVersion)
+			}
+			return err
+		})
+		if faults := signatureFaults(t, s, 1); faults != "" {
+			t.Errorf("brought up to date: %s", faults)
 		}
 	})
 }
