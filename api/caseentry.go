@@ -16,6 +16,11 @@ type newPattern struct {
 	Record competency.Record `json:"record" required:"true" doc:"Date, AF history, diameter, events and note are left out."`
 }
 
+// patternName is what a pattern is to be called.
+type patternName struct {
+	Name string `json:"name" required:"true" maxLength:"200"`
+}
+
 func (s *server) registerCasePatterns() {
 	type creation struct {
 		InProgramme
@@ -24,6 +29,11 @@ func (s *server) registerCasePatterns() {
 	type one struct {
 		InProgramme
 		Pattern string `path:"pattern" maxLength:"64"`
+	}
+	type renaming struct {
+		InProgramme
+		Pattern string `path:"pattern" maxLength:"64"`
+		Body    patternName
 	}
 	register(s, operation{
 		id: "case-patterns", method: http.MethodGet, path: base + "/case-patterns", tag: "Cases", object: policies.CasePattern, action: policies.List,
@@ -37,6 +47,12 @@ func (s *server) registerCasePatterns() {
 		status: http.StatusCreated,
 	}, func(ctx context.Context, in *creation) (*answer[store.CasePattern], error) {
 		return given(s.Service.SaveCasePattern(ctx, actor(ctx), in.Programme, in.Body.Name, in.Body.Record))
+	})
+	register(s, operation{
+		id: "rename-case-pattern", method: http.MethodPut, path: base + "/case-patterns/{pattern}", tag: "Cases", object: policies.CasePattern, action: policies.Edit,
+		summary: "Give one of your patterns another name", details: "What it holds stays: to change that, save a pattern under the same name.",
+	}, func(ctx context.Context, in *renaming) (*answer[store.CasePattern], error) {
+		return given(s.Service.RenameCasePattern(ctx, actor(ctx), in.Programme, in.Pattern, in.Body.Name))
 	})
 	register(s, operation{
 		id: "delete-case-pattern", method: http.MethodDelete, path: base + "/case-patterns/{pattern}", tag: "Cases", object: policies.CasePattern, action: policies.Delete,

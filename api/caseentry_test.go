@@ -34,6 +34,16 @@ func TestPatterns(t *testing.T) {
 		if others := list("kofi"); len(others) != 0 {
 			t.Errorf("kofi sees %+v", others)
 		}
+		named := in("/case-patterns/" + second.ID)
+		w.as("kofi").do("PUT", named, map[string]string{"name": "Mine"}).want(404)
+		w.as("ines").do("PUT", named, map[string]string{"name": " "}).want(422)
+		w.as("ines").do("PUT", named, map[string]string{"name": "Ms Halloran"}).want(422)
+		w.as("ines").do("PUT", named, map[string]string{"name": "Mitral, biatrial"}).want(200)
+		w.as("ines").do("POST", in("/case-patterns"), body).want(201)
+		w.as("ines").do("PUT", named, map[string]string{"name": "Usual mitral"}).want(422)
+		if mine := list("ines"); len(mine) != 2 || mine[0].ID != second.ID || mine[0].Name != "Mitral, biatrial" || len(mine[0].Record.Lesions) == 0 {
+			t.Errorf("renamed, there are %+v", mine)
+		}
 		w.as("kofi").do("DELETE", in("/case-patterns/"+second.ID), nil).want(404)
 		w.as("ines").do("POST", in("/case-patterns"), map[string]any{"name": "Mr Halloran", "record": biatrial()}).want(422)
 		w.as("ines").do("DELETE", in("/case-patterns/"+second.ID), nil).want(204)

@@ -24,7 +24,7 @@ func validBodies() map[string]any {
 		"amend-case":  `{"reason":"A line is missing."}`, "restore-case": `{"reason":"It was right."}`, "return-case": `{"reason":"Look again."}`, "withdraw-case": `{"reason":"Logged twice."}`, "sign-off-case": statement(biatrial()),
 		"create-edition": map[string]any{"scenario": toldAgain("other-scenario")}, "edit-edition": map[string]any{"scenario": toldAgain("own-scenario")},
 		"check-scenario": map[string]any{"scenario": toldAgain("own-scenario")}, "return-edition": `{"reason":"Say why."}`, "retire-edition": `{"reason":"Told twice."}`,
-		"save-case-pattern": map[string]any{"name": "Usual", "record": biatrial()}, "join-case": `{"with":"none"}`,
+		"save-case-pattern": map[string]any{"name": "Usual", "record": biatrial()}, "rename-case-pattern": `{"name":"Other"}`, "join-case": `{"with":"none"}`,
 		"change-settings": map[string]any{"after": 0, "settings": competency.Defaults(), "reason": "Say why here."},
 		"give-role":       `{"role":"faculty","from":"2027-01-01"}`, "set-role-end": `{"role":"trainee","from":"2026-01-05","until":"2027-01-01"}`,
 		"add-rotation": `{"site":"Main site"}`, "set-rotation-end": `{"until":"2027-01-01"}`, "invite": `{"email":"nia@example.org","roles":[{"role":"trainee"}]}`,

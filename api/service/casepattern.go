@@ -2,6 +2,7 @@ package service
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"isthmus/api/store"
@@ -36,11 +37,8 @@ func (s *Service) SaveCasePattern(ctx context.Context, actor Actor, programme co
 		if err := h.may(policies.CasePattern, policies.Create, policies.Own); err != nil {
 			return err
 		}
-		name = strings.TrimSpace(name)
-		if name == "" {
-			return fault("name", "is required: what do you call this operation?")
-		}
-		if err := screen("name", name, maxPatternName); err != nil {
+		name, err := patternName(name)
+		if err != nil {
 			return err
 		}
 		pattern := competency.PatternOf(record)
@@ -54,7 +52,8 @@ func (s *Service) SaveCasePattern(ctx context.Context, actor Actor, programme co
 		if err != nil {
 			return err
 		}
-		if len(earlier) >= maxPatterns {
+		same := func(one store.CasePattern) bool { return one.Name == name }
+		if len(earlier) >= maxPatterns && !slices.ContainsFunc(earlier, same) {
 			return fault("name", "%d patterns are the most: delete one that you no longer use", maxPatterns)
 		}
 		saved = store.CasePattern{ID: s.deps.NewID(), Programme: programme, Person: actor.Person, Name: name, Record: pattern, CreatedAt: h.now}
@@ -64,6 +63,48 @@ func (s *Service) SaveCasePattern(ctx context.Context, actor Actor, programme co
 		return h.tx.Audit("case-pattern", saved.ID, nil, saved)
 	})
 	return saved, err
+}
+
+// patternName is the name as it is kept. The error is strict.Faults.
+func patternName(name string) (string, error) {
+	name = strings.TrimSpace(name)
+	if name == "" {
+		return "", fault("name", "is required: what do you call this operation?")
+	}
+	return name, screen("name", name, maxPatternName)
+}
+
+// RenameCasePattern gives one of the actor's own patterns another name. The error is strict.Faults, ErrNotFound or ErrForbidden.
+func (s *Service) RenameCasePattern(ctx context.Context, actor Actor, programme competency.ProgrammeID, id, name string) (store.CasePattern, error) {
+	var named store.CasePattern
+	err := s.write(ctx, actor, programme, "case-pattern.rename", func(h *scene) error {
+		if err := h.may(policies.CasePattern, policies.Edit, policies.Own); err != nil {
+			return err
+		}
+		name, err := patternName(name)
+		if err != nil {
+			return err
+		}
+		mine, err := h.tx.CasePatterns(programme, actor.Person)
+		if err != nil {
+			return err
+		}
+		for _, one := range mine {
+			if one.Name == name && one.ID != id {
+				return fault("name", "is that of another pattern of yours: choose another")
+			}
+			if one.ID == id {
+				named = one
+			}
+		}
+		if err := h.tx.RenameCasePattern(programme, actor.Person, id, name); err != nil {
+			return err
+		}
+		before := named
+		named.Name = name
+		return h.tx.Audit("case-pattern", id, before, named)
+	})
+	return named, err
 }
 
 // DeleteCasePattern removes one of the actor's own patterns. Cases that began from it stay as they are.

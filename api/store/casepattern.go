@@ -63,6 +63,18 @@ func (tx *Tx) SaveCasePattern(p CasePattern) error {
 	return tx.insert("save case pattern", p.Programme, &row)
 }
 
+// RenameCasePattern gives a person's pattern another name. The error is ErrNotFound, or ErrDuplicate where another of theirs has it.
+func (tx *Tx) RenameCasePattern(programme competency.ProgrammeID, person competency.PersonID, id, name string) error {
+	if err := tx.mayWrite(programme); err != nil {
+		return err
+	}
+	named := tx.db.Model(&casePatternRow{}).Where("programme_id = ? AND person_id = ? AND id = ?", programme, person, id).Update("name", name)
+	if named.Error == nil && named.RowsAffected == 0 {
+		return fmt.Errorf("case pattern: %w", ErrNotFound)
+	}
+	return translate("rename case pattern", named.Error)
+}
+
 // DeleteCasePattern removes a person's pattern. The error is ErrNotFound.
 func (tx *Tx) DeleteCasePattern(programme competency.ProgrammeID, person competency.PersonID, id string) error {
 	if err := tx.mayWrite(programme); err != nil {

@@ -101,6 +101,7 @@ var walls = map[string]wall{
 	}, nil},
 	"CaseByID":          {func(tx *store.Tx) (any, error) { return errOnly(tx.CaseByID(south, "c1")) }, store.ErrNotFound},
 	"CasePatterns":      {func(tx *store.Tx) (any, error) { return tx.CasePatterns(south, ann) }, nil},
+	"RenameCasePattern": {func(tx *store.Tx) (any, error) { return nil, tx.RenameCasePattern(south, ann, "pattern", "Other") }, store.ErrNotFound},
 	"DeleteCasePattern": {func(tx *store.Tx) (any, error) { return nil, tx.DeleteCasePattern(south, ann, "pattern") }, store.ErrNotFound},
 	"SettingsVersions":  {func(tx *store.Tx) (any, error) { return tx.SettingsVersions(south) }, nil},
 	"CaseGroupsOf":      {func(tx *store.Tx) (any, error) { return tx.CaseGroupsOf(south, "c1") }, nil},

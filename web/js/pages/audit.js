@@ -10,7 +10,7 @@ import { Empty } from "../parts/waiting.js";
 const acts = {
   "case.create": "began a case", "case.edit": "changed a draft", "case.submit": "submitted a case", "case.return": "returned a case", "case.sign-off": "signed off a case",
   "case.join": "joined cases of one operation", "case.leave": "took a case out of its group", "settings.change": "changed the programme's settings",
-  "case-pattern.save": "saved an operation pattern", "case-pattern.delete": "deleted an operation pattern",
+  "case-pattern.save": "saved an operation pattern", "case-pattern.rename": "renamed an operation pattern", "case-pattern.delete": "deleted an operation pattern",
   "case.amend": "opened a case for an amendment", "case.restore": "gave an amendment up", "case.withdraw": "withdrew a case", "plan.submit": "submitted a plan", "standard.add": "added a standard", "programme.create": "founded the programme",
   "person.create": "added a person", "person.password": "set a password", "membership.add": "added a membership", "token.create": "made an access token", "token.revoke": "revoked an access token",
   "edition.create": "began a scenario", "edition.edit": "wrote in a scenario", "edition.submit": "submitted a scenario for review", "edition.return": "returned a scenario",
