@@ -84,8 +84,8 @@ function Acts({ detail, path, onDone, reload }) {
     }
     setBusy(false);
   };
-  const asked = detail.acts.findLast(one => one.kind === "return" || one.kind === "amend");
-  const reason = asked?.by === detail.case.trainee ? "" : asked?.reason;
+  const last = detail.acts.findLast(one => one.kind === "return" || one.kind === "amend"); // of an amendment that was asked for, it is said above
+  const reason = last?.kind === "return" ? last.reason : "";
   return html`
     <${Amendment} detail=${detail} />
     ${status === "returned" && reason && html`<div class="notice"><p class="strong">Returned: what to correct</p><p>${reason}</p></div>`}
@@ -112,6 +112,6 @@ function Amendment({ detail }) {
   const opened = detail.acts.findLast(one => one.kind === "amend");
   const hidden = status !== "submitted" && detail.case.trainee !== session.value?.person.id && version === signed;
   return html`<div class="notice"><p class="strong">An amendment is open</p>
-    ${opened && html`<p>${opened.by_name} opened it, ${timeWords(opened.at)}: <q>${opened.reason}</q></p>`}
+    ${opened && html`<p>${opened.by_name} ${opened.by === detail.case.trainee ? "opened it" : "asked for it"}, ${timeWords(opened.at)}: <q>${opened.reason}</q></p>`}
     <p>Version ${signed}, as it was signed, counts until ${detail.supervisor_name} has signed the next version.${hidden ? " It is what is shown here: the amendment is not handed in yet." : ""}</p></div>`;
 }
