@@ -37,6 +37,8 @@ const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
 const SittingPage = lazy("Test", () => import("./pages/sitting.js").then(m => m.SittingPage));
 const SignOffPage = lazy("Sign off", () => import("./pages/sign-off.js").then(m => m.SignOffPage));
+const AgreementPage = lazy("Two accounts", () => import("./pages/agreement.js").then(m => m.AgreementPage));
+const TrayPage = lazy("Tray", () => import("./pages/tray.js").then(m => m.TrayPage));
 const OverridesPage = lazy("Overrides", () => import("./pages/overrides.js").then(m => m.OverridesPage));
 const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.AuditPage));
 const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
@@ -62,7 +64,7 @@ const routes = [
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
   ["/cases/:case/versions", CaseVersionsPage],
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
-  ["/inbox", InboxPage], ["/cohort", CohortPage], ["/standing", StandingPage],
+  ["/inbox", InboxPage], ["/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/curves", CurvesPage], ["/trainees/:trainee/curves", CurvesPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],

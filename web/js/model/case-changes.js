@@ -2,6 +2,7 @@
 import { dayWords } from "../lib/days.js";
 import { counted } from "../lib/numbers.js";
 import { capital, levelName, listed, named, word } from "../lib/words.js";
+import { eventWords } from "./statement.js";
 
 /** @typedef {import("./atrium.js").Atrium} Atrium */
 /** @typedef {{what: string, was: string, is: string}} Change */
@@ -52,7 +53,7 @@ function signOffInWords(signOff, atrium) {
   return new Map([
     ["Signature", `${signOff.assessor_name}`], ["Role confirmed", word(signOff.role)], ["Help given, looking back", `${statement.help_given}, ${levelName(facts.help_levels, statement.help_given)}`],
     ["Supervision next time, looking ahead", `${statement.supervision_next}, ${levelName(facts.supervision_levels, statement.supervision_next)}`],
-    ["Keep", statement.keep], ["Change", statement.change],
+    ["Events, to the supervisor", eventWords(statement, event => named(facts.events, event))], ["Keep", statement.keep], ["Change", statement.change],
     ...performersOf(statement.steps, atrium).map(([name, by]) => /** @type {[string, string]} */ ([`${name}, as the supervisor saw it`, by])),
   ]);
 }

@@ -8,6 +8,7 @@ import { counted, percent, plain } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
 import { actionFirst } from "../model/standing.js";
+import { CohortAgreement } from "../parts/agreement.js";
 import { Caution } from "../parts/caution.js";
 import { CohortGrid, CohortList } from "../parts/cohort-grid.js";
 import { TextField } from "../parts/field.js";
@@ -33,7 +34,8 @@ export function CohortPage({ query }) {
         ? html`<${Empty} says="No trainee is a member of this programme on that day."><a href="/people">People of the programme</a><//>`
         : html`<${narrow.value ? CohortList : CohortGrid} cohort=${shown} trainees=${actionFirst(shown.trainees)} />
           <${StandingKey} interval=${intervalWords(shown)} />
-          <p class="small">Every cell opens its evidence. For training decisions by people; numbers alone decide nothing.</p>`}
+          <p class="small">Every cell opens its evidence. For training decisions by people; numbers alone decide nothing.</p>
+          <${CohortAgreement} />`}
       <${Caution} text=${shown.caution} />`}<//>
   <//>`;
 }

@@ -1,32 +1,29 @@
 // Signing off a case: the steps as the supervisor saw them, help given looking back, supervision next time looking ahead.
 import { useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
-import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
-import { navigate } from "../lib/navigate.js";
-import { ApiProblem } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { ageWords, dayWords } from "../lib/days.js";
 import { capital, listed, named, word } from "../lib/words.js";
 import { differing } from "../model/case-record.js";
-import { needed } from "../model/kept-words.js";
 import { firstStatement } from "../model/statement.js";
 import { CaseMeanwhile, SinceSigned } from "../parts/case-changes.js";
 import { stepName } from "../parts/case-fields.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { Ladder, Segments } from "../parts/choices.js";
-import { TextField } from "../parts/field.js";
-import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { CheckField, TextField } from "../parts/field.js";
+import { FaultSummary } from "../parts/fault-summary.js";
 import { KeptWords } from "../parts/kept-words.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
 import { Phrases } from "../parts/phrases.js";
 import { ReasonAct } from "../parts/reason-act.js";
+import { tray } from "../parts/tray.js";
 import { useAtrium } from "../parts/use-atrium.js";
+import { useSigning } from "../parts/use-signing.js";
 import { useStopped } from "../parts/use-stopped.js";
-import { Empty, Show, Trouble } from "../parts/waiting.js";
+import { Empty, Loading, Show, Trouble } from "../parts/waiting.js";
 
 /** The meaning bound to every signature, as the server keeps it. */
 const meaning = "I supervised this operation and state that this is what I saw.";
@@ -42,7 +39,7 @@ export function SignOffPage({ params }) {
   return html`<${Page} title=${name} lead=${read && leadWords(read)} kind="narrow-page">
     <${Show} of=${detail} what="the case">${(/** @type {Api.CaseDetail} */ shown) => html`
       <${Show} of=${atrium} what="the catalogue">${(/** @type {import("../model/atrium.js").Atrium} */ shape) => (shown.may.includes("sign-off")
-        ? html`<${SignOffForm} key=${shown.case.revision} detail=${shown} atrium=${shape} reload=${detail.reload} />`
+        ? tray.value === undefined ? html`<${Loading} what="what you prepared" />` : html`<${SignOffForm} key=${shown.case.revision} detail=${shown} atrium=${shape} name=${name} reload=${detail.reload} />`
         : html`<${Empty} says=${`This case is ${word(shown.case.status)}: there is nothing for you to sign.`}><a href=${`/cases/${shown.case.id}`}>Open the case</a> or <a href="/inbox">go to the inbox</a><//>`)}<//>`}<//>
   <//>`;
 }
@@ -55,19 +52,19 @@ function leadWords({ case: one, trainee_name: trainee }) {
   return parts.join(" ");
 }
 
-/** @param {{detail: Api.CaseDetail, atrium: import("../model/atrium.js").Atrium, reload: () => void}} props */
-function SignOffForm({ detail, atrium, reload }) {
+/** @param {{detail: Api.CaseDetail, atrium: import("../model/atrium.js").Atrium, name: string, reload: () => void}} props */
+function SignOffForm({ detail, atrium, name, reload }) {
   const { record, computed } = detail.case;
-  const [seen, setSeen] = useState(() => firstStatement(detail));
-  const [agreed, setAgreed] = useState(seen.complications_agreed ? "yes" : "no");
+  const [prepared] = useState(() => tray.peek()?.find(one => one.case === detail.case.id)); // as it was when the page opened
+  const fits = prepared?.revision === detail.case.revision ? prepared : undefined;
+  const [seen, setSeen] = useState(() => fits?.body || firstStatement(detail));
   const change = (/** @type {Partial<Api.Statement>} */ what) => setSeen(before => ({ ...before, ...what }));
-  const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
-  const act = useSigning(detail, seen, agreed, overrides);
+  const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ (fits?.body.overrides || []));
+  const act = useSigning(detail, name, seen, overrides);
   const phrases = /** @type {Api.Phrases | undefined} */ (useResource(at("/sign-off-phrases")).data);
   const keeping = { ...useStopped(act.refusal), overrides, onOverrides: setOverrides };
   const level = (/** @type {Api.Level[]} */ levels) => levels.map(one => ({ id: String(one.level), name: `${one.level}, ${one.name}` }));
   const differs = differing(seen.steps, record.steps).length;
-  const events = listed(record.events.map(event => named(atrium.facts.events, event))) || "no event up to 30 days";
   return html`
     ${computed && html`<p class="small">${capital(computed.role_reason)}</p>`}
     <details class="as-table"><summary>The record in full</summary>
@@ -75,6 +72,7 @@ function SignOffForm({ detail, atrium, reload }) {
       ${record.note && html`<p>${record.note}</p>`}
       <p><a href=${`/cases/${detail.case.id}`}>Open the case</a></p>
     </details>
+    ${prepared && html`<p class="notice">${fits ? "This is in your tray, with your answers as you prepared them." : "You prepared this for your tray, and the case changed since. Answer for what it says now."}</p>`}
     <${SinceSigned} detail=${detail} atrium=${atrium} />
     <form novalidate onSubmit=${act.sign}>
       <${FaultSummary} faults=${act.lines} title="Before you sign" />
@@ -90,9 +88,7 @@ function SignOffForm({ detail, atrium, reload }) {
         fault=${act.faults.get("help_given")} onValue=${(/** @type {string} */ id) => change({ help_given: Number(id) })} />
       <${Ladder} legend="Supervision for the next such case, looking ahead" name="supervision_next" value=${String(seen.supervision_next)}
         options=${level(atrium.facts.supervision_levels)} fault=${act.faults.get("supervision_next")} onValue=${(/** @type {string} */ id) => change({ supervision_next: Number(id) })} />
-      <${Ladder} legend="Events" hint=${`The trainee reports ${events}. Change it where you know otherwise.`} name="complications_agreed" value=${agreed}
-        options=${[{ id: "yes", name: "I agree" }, { id: "no", name: "I do not agree" }]} fault=${act.faults.get("complications_agreed")}
-        onValue=${(/** @type {string} */ id) => { setAgreed(id); change({ complications_agreed: id === "yes" }); }} />
+      <${Events} theirs=${record.events} facts=${atrium.facts} seen=${seen} fault=${act.faults.get("events")} onChange=${change} />
       <${TextField} label="One thing to keep" name="keep" maxlength=${500} value=${seen.keep} fault=${act.faults.get("keep")}
         onValue=${(/** @type {string} */ keep) => change({ keep })} />
       <${Phrases} label="To keep, in your own words before" phrases=${phrases?.keep || []} value=${seen.keep} onValue=${(/** @type {string} */ keep) => change({ keep })} />
@@ -105,55 +101,25 @@ function SignOffForm({ detail, atrium, reload }) {
         <p>Your sign-in is too old for a signature. Give your password once more: it then holds for the next cases too.</p>
         <${TextField} label="Password" name="password" type="password" autocomplete="current-password" value=${act.password} fault=${act.faults.get("password")}
           onValue=${act.setPassword} /></div>`}
-      <button type="submit" class="main-act" disabled=${act.busy}>Sign</button>
+      <div class="bar"><button type="submit" class="main-act" disabled=${act.busy}>Sign</button>
+        <button type="button" disabled=${act.busy} onClick=${act.prepare}>${fits ? "Keep in the tray" : "Put in the tray"}</button></div>
       <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with the case, bound to exactly this version.</p>
     </form>
     <${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${act.busy} problem=${act.refusal} onGiven=${act.giveBack} />
+    <p class="small">In the tray it waits on this device until you sign the tray: one proof of identity, and a signature of its own for each case.</p>
     <${Caution} text=${detail.caution} />`;
 }
 
-/** @param {Api.CaseDetail} detail @param {Api.Statement} seen @param {string} agreed @param {Api.Override[]} overrides */
-function useSigning(detail, seen, agreed, overrides) {
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown, refusal?: unknown}} */ ({ busy: false, lines: [], problem: null }));
-  const [password, setPassword] = useState("");
-  const [asks, setAsks] = useState(false);
-  const send = async (/** @type {string} */ what, /** @type {unknown} */ body, /** @type {string} */ done) => {
-    setState({ busy: true, lines: [], problem: null });
-    try {
-      if (what === "sign-off" && asks) await post("/session/proof", { password });
-      await post(at(`/cases/${detail.case.id}/${what}`), body, { revision: detail.case.revision });
-      announce(done);
-      navigate("/inbox");
-    } catch (error) {
-      const kind = error instanceof ApiProblem ? error.kind : "";
-      if (kind === "proof-needed" || kind === "proof-failed") return askAgain(kind);
-      const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField("statement")) : [];
-      setState({ busy: false, lines, problem: lines.length > 0 ? null : error, refusal: error });
-    }
-  };
-  const askAgain = (/** @type {string} */ kind) => {
-    setAsks(true);
-    const says = kind === "proof-failed" ? "That is not your password." : "Give your password to sign.";
-    setState({ busy: false, lines: [{ field: "password", says }], problem: null });
-  };
-  const sign = (/** @type {Event} */ event) => {
-    event.preventDefault();
-    const lines = unanswered(seen, agreed);
-    if (asks && !password) lines.push({ field: "password", says: "Give your password to sign." });
-    if (lines.length > 0) setState({ busy: false, lines, problem: null });
-    else send("sign-off", { ...seen, keep: seen.keep.trim(), change: seen.change.trim(), overrides: needed(overrides, { keep: seen.keep, change: seen.change }) }, "Signed.");
-  };
-  const stale = state.problem instanceof ApiProblem && state.problem.status === 412;
-  return { ...state, stale, sign, asks, password, setPassword, giveBack: (/** @type {string} */ reason, /** @type {Api.Override[]} */ kept) => send("return", { reason, overrides: kept }, "Returned to the trainee."), faults: new Map(state.lines.map(line => [line.field, line.says])) };
-}
-
-/** @param {Api.Statement} seen @param {string} agreed */
-function unanswered(seen, agreed) {
-  const lines = [];
-  if (seen.help_given === 0) lines.push({ field: "help_given", says: "Say how much help was given in this case." });
-  if (seen.supervision_next === 0) lines.push({ field: "supervision_next", says: "Say what supervision you would want for the next such case." });
-  if (!agreed) lines.push({ field: "complications_agreed", says: "Say whether you agree with the events." });
-  if (!seen.keep.trim()) lines.push({ field: "keep", says: "Name one thing to keep." });
-  if (!seen.change.trim()) lines.push({ field: "change", says: "Name one thing to change." });
-  return lines;
+/** @param {{theirs: string[], facts: Api.Atrium, seen: Api.Statement, fault?: string, onChange: (what: Partial<Api.Statement>) => void}} props theirs: the trainee's */
+function Events({ theirs, facts, seen, fault, onChange }) {
+  const words = listed(theirs.map(event => named(facts.events, event))) || "no event up to 30 days";
+  const events = seen.events || [];
+  const say = (/** @type {boolean} */ agreed) => onChange({ complications_agreed: agreed, events: agreed ? undefined : seen.events || theirs });
+  return html`<${Ladder} legend="Events" hint=${`The trainee reports ${words}.`} name="complications_agreed" value=${seen.complications_agreed ? "yes" : "no"}
+      options=${[{ id: "yes", name: "I agree" }, { id: "no", name: "I know otherwise" }]} onValue=${(/** @type {string} */ id) => say(id === "yes")} />
+    ${!seen.complications_agreed && html`<fieldset class="group" data-field="events"><legend>Events up to 30 days as you know them</legend>
+      <p class="hint">None ticked means none.</p>
+      ${fault && html`<p class="fault">${fault}</p>`}
+      ${facts.events.map(event => html`<${CheckField} key=${event.id} label=${event.name} value=${events.includes(event.id)}
+        onValue=${(/** @type {boolean} */ on) => onChange({ events: on ? [...events, event.id] : events.filter(id => id !== event.id) })} />`)}</fieldset>`}`;
 }

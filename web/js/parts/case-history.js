@@ -2,7 +2,8 @@
 import { html } from "../lib/html.js";
 import { counted } from "../lib/numbers.js";
 import { timeWords } from "../lib/days.js";
-import { capital, levelName, word } from "../lib/words.js";
+import { capital, levelName, named, word } from "../lib/words.js";
+import { eventWords } from "../model/statement.js";
 import { Signature } from "./signature.js";
 
 /** @type {Record<string, string>} */
@@ -25,7 +26,7 @@ export function SignedStatement({ signOff, facts }) {
       <dt>Role confirmed</dt><dd>${word(signOff.role)}${signOff.role !== signOff.role_claimed ? `; the trainee's account gave ${word(signOff.role_claimed)}` : ""}</dd>
       <dt>Help given, looking back</dt><dd>${statement.help_given}, ${levelName(facts.help_levels, statement.help_given)}</dd>
       <dt>Supervision next time, looking ahead</dt><dd>${statement.supervision_next}, ${levelName(facts.supervision_levels, statement.supervision_next)}</dd>
-      <dt>Events</dt><dd>${statement.complications_agreed ? "agreed" : "not agreed"}</dd>
+      <dt>Events</dt><dd>${eventWords(statement, event => named(facts.events, event))}</dd>
       <dt>Keep</dt><dd>${statement.keep || "-"}</dd>
       <dt>Change</dt><dd>${statement.change || "-"}</dd>
     </dl>

@@ -17,7 +17,7 @@ export function Leaving() {
     return setLeft(now);
   };
   const send = async () => { await sendNow(); setLeft(await unsent()); };
-  const parts = left && [...(left.waiting ? [counted(left.waiting, "thing that was not sent yet", "things that were not sent yet")] : []), ...(left.drafts ? [counted(left.drafts, "unfinished form")] : [])];
+  const parts = left && [...(left.waiting ? [counted(left.waiting, "thing that was not sent yet", "things that were not sent yet")] : []), ...(left.drafts ? [counted(left.drafts, "unfinished form or unsigned sign-off", "unfinished forms or unsigned sign-offs")] : [])];
   return html`
     ${problem && html`<${Trouble} problem=${problem} />`}
     ${left && left.waiting + left.drafts === 0 && html`<p role="status">Everything has been sent.</p>`}
