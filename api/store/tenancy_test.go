@@ -179,13 +179,28 @@ var walls = map[string]wall{
 	"AddImportedCases": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddImportedCases(south, "im1", []store.ImportedCase{{Case: draft(south, "c1", cara, start), Row: 2}})
 	}, store.ErrDuplicate},
-	"SavePlan": {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
+	"MeetingByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.MeetingByID(south, "m1")) }, store.ErrNotFound},
+	"Meetings":    {func(tx *store.Tx) (any, error) { return tx.Meetings(south) }, nil},
+	"Ballots":     {func(tx *store.Tx) (any, error) { return tx.Ballots(south, "m1") }, nil},
+	"AddConflict": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddConflict(south, "m1", ann, competency.Conflict{Member: ben, Reason: "x", DeclaredAt: start})
+	}, store.ErrReference},
+	"AddVote": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddVote(south, "m1", ann, competency.Vote{Member: dan, VotedAt: start})
+	}, store.ErrReference},
+	"AddDecision": {func(tx *store.Tx) (any, error) { return nil, tx.AddDecision(decided(south, "m1")) }, store.ErrReference},
+	"AddResponse": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddResponse(south, "x1", competency.Response{Text: "x", RespondedAt: start})
+	}, store.ErrReference},
+	"DecisionByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.DecisionByID(south, "x1")) }, store.ErrNotFound},
+	"Decisions":    {func(tx *store.Tx) (any, error) { return tx.Decisions(south, store.DecisionFilter{}) }, nil},
+	"SavePlan":     {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
 }
 
 // noWall are the methods that touch no programme's data, or only the programme they are given as new data, or a person's own in all of
 // their programmes.
 var noWall = []string{
-	"EndSignIns",
+	"EndSignIns", "AddMeeting",
 	"Audit", "AuditAll", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
@@ -241,7 +256,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.SaveCaseKey(caseKey(north)),
 				tx.CreateImport(store.Import{ID: "im1", Programme: north, By: ann, FileHash: strings.Repeat("a", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]")),
 				tx.SaveImportMapping(north, columnsHash, map[string]string{"site": "Place"}, ann),
-				addLive(tx, north, "own"),
+				addLive(tx, north, "own"), addDecided(tx, north),
 				tx.CreateInvitation(invitation(north, "i1", "new@example.org")),
 				tx.CreateRotation(store.Rotation{ID: "r1", Programme: north, Person: ann, Site: "Main", From: "2026-01-01", CreatedBy: dan, CreatedAt: start}),
 				tx.Deactivate(store.Deactivation{ID: "d1", Programme: north, Person: ben, By: dan, At: start}),

@@ -15,7 +15,7 @@ type AuditReport struct {
 // Sound reports whether no chain has a fault and every signed case is as it was signed.
 func (r AuditReport) Sound() bool {
 	for _, chain := range r.Chains {
-		if chain.Fault != nil || len(chain.Signatures.Faults) > 0 {
+		if chain.Fault != nil || len(chain.Signatures.Faults)+len(chain.Decisions.Faults) > 0 {
 			return false
 		}
 	}
@@ -31,6 +31,7 @@ type ChainReport struct {
 	Fault     *AuditFault // the first thing wrong; nil when there is none
 	// Signatures are those on the programme's cases, compared with their seals in the chain.
 	Signatures SignatureReport
+	Decisions  DecisionReport // compared with their seals likewise
 }
 
 // SignatureReport is the outcome for the signatures of one programme.
@@ -62,6 +63,9 @@ func (s *Store) VerifyAudit(ctx context.Context) (AuditReport, error) {
 				return err
 			}
 			if err := tx.verifySignatures(&chains[i]); err != nil {
+				return err
+			}
+			if err := tx.verifyDecisions(&chains[i]); err != nil {
 				return err
 			}
 		}

@@ -40,6 +40,9 @@ func (AuditVerifyCmd) Run(ctx context.Context, config *Config, streams Streams) 
 				fmt.Fprintf(streams.Out, "%s: entry %d: %s\n", name, chain.Fault.Seq, chain.Fault.What)
 			}
 			printSignatures(streams, name, chain.Signatures)
+			for _, fault := range chain.Decisions.Faults {
+				fmt.Fprintf(streams.Out, "%s: decision %s: %s\n", name, fault.Decision, fault.What)
+			}
 		}
 		if !report.Sound() {
 			return fmt.Errorf("the records were changed from outside the program")
