@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { differences, differing, emptyRecord, historyAfter, restByMe, stepIds, toSend, withSteps } from "../js/model/case-record.js";
+import { differences, differing, emptyRecord, fromPattern, historyAfter, restByMe, stepIds, toSend, withSteps } from "../js/model/case-record.js";
 import { drawnUnasked, letter, namedCircuits, summary } from "../js/model/conduction.js";
 import { fromPreset, presetOf, presets } from "../js/model/presets.js";
 import { actionFirst, axis, nextToMove, tally, worstFirst } from "../js/model/standing.js";
@@ -82,4 +82,13 @@ test("marks stay on their axis", () => {
 test("trainees who need action come first, in the server's order", () => {
   const names = actionFirst(/** @type {any[]} */ ([{ id: "a", attention: "" }, { id: "b", attention: "slipping" }, { id: "c", attention: "stalled" }])).map(one => one.id);
   assert.deepEqual(names, ["b", "c", "a"]);
+});
+
+test("a case begun from a pattern keeps what belongs to its patient and its day", () => {
+  const mine = { ...emptyRecord({ site: "Main site", supervisor: "mei", operated_on: "2026-05-28" }), events: ["stroke"], note: "A note.", left_atrium_band: "50-54" };
+  const pattern = { ...emptyRecord({ site: "Closed site", supervisor: "gone", operation: "mitral" }), lesions: [{ lesion: "roof-line", energy: "cryo", applications: 1, block: "not-tested" }], steps: [{ step: "roof-line", performed_by: "supervisor" }] };
+  const begun = fromPattern(mine, pattern, ["Main site"], ["mei"]);
+  assert.deepEqual([begun.site, begun.supervisor, begun.operated_on, begun.note, begun.left_atrium_band], ["Main site", "mei", "2026-05-28", "A note.", "50-54"]);
+  assert.deepEqual([begun.operation, begun.steps, begun.events], ["mitral", pattern.steps, ["stroke"]]);
+  assert.deepEqual(mine.lesions, []);
 });

@@ -43,6 +43,7 @@ declare namespace Api {
   interface Phrases { keep: Phrase[]; change: Phrase[] }
   interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule }
   interface RoleRule { version: number; key_steps: string[]; share_of_steps: number; help_counts: boolean }
+  interface CasePattern { id: string; name: string; record: CaseRecord; created_at: string }
   interface Programme { id: string; name: string; settings: Settings }
   interface Person { id: string; name: string; roles: string[] }
   interface Token { id: string; name: string; token?: string; created_at: string; expires_at: string; revoked_at?: string }

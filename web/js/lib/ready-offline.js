@@ -28,6 +28,7 @@ export async function readyOffline(base) {
     if (!has("trainee", "faculty", "director")) return;
     for (const path of ["", "/people?role=faculty"]) await fetched(base + path);
     if (!has("trainee")) return;
+    await fetched(`${base}/case-patterns`);
     const list = /** @type {{data: Api.Page<Api.ScenarioItem>}} */ (await read(withQuery(`${base}/scenarios`, { limit: 100 })));
     for (const item of list.data.items.slice(0, most)) await fetched(`${base}/scenarios/${encodeURIComponent(item.id)}`);
   } catch { /* what is there is there */ }

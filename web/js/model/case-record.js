@@ -43,6 +43,17 @@ export function usual({ site, supervisor, operation, approach, urgency, on_bypas
   return { site, supervisor, operation, approach, urgency, on_bypass, left_atrium_opened, left_appendage: { state: "kept", ...(method ? { method } : {}) } };
 }
 
+/** A case begun from a pattern: how one operates comes from the pattern, what belongs to this patient and this day stays. A site or a
+ * supervisor that the programme does not have any more is not taken.
+ * @param {Api.CaseRecord} record @param {Api.CaseRecord} pattern @param {string[]} sites @param {string[]} faculty @returns {Api.CaseRecord} */
+export function fromPattern(record, pattern, sites, faculty) {
+  const { site, supervisor, operation, approach, urgency, on_bypass, left_atrium_opened, lesions, left_appendage, steps } = pattern;
+  return withSteps({
+    ...record, site: sites.includes(site) ? site : record.site, supervisor: faculty.includes(supervisor) ? supervisor : record.supervisor,
+    operation, approach, urgency, on_bypass, left_atrium_opened, lesions, left_appendage, steps,
+  });
+}
+
 /** The steps on which two accounts differ. @param {Api.Step[]} mine @param {Api.Step[]} theirs @returns {string[]} */
 export function differing(mine, theirs) {
   const said = new Map(theirs.map(step => [step.step, step.performed_by]));

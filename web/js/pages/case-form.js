@@ -4,11 +4,12 @@ import { periodOf } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { kept } from "../lib/keep.js";
 import { useResource } from "../lib/resource.js";
-import { at } from "../lib/session.js";
+import { at, has } from "../lib/session.js";
 import { emptyRecord, toEnter, toSend } from "../model/case-record.js";
 import { fromPreview } from "../model/kept-words.js";
 import { CaseBar } from "../parts/case-bar.js";
 import { EventsPart, OperationPart, PatientPart, WhereAndWho } from "../parts/case-fields.js";
+import { BeginFrom, KeepPattern } from "../parts/case-patterns.js";
 import { LesionPart } from "../parts/case-lesions.js";
 import { AlikeNotice, CasePreviewBox } from "../parts/case-preview.js";
 import { StepsPart } from "../parts/case-steps.js";
@@ -28,17 +29,18 @@ export function CaseFormPage({ params }) {
   const known = useResource(params.case && unsent?.base !== null ? at(`/cases/${encodeURIComponent(params.case)}`) : null);
   const programme = useResource(at(""));
   const faculty = useResource(at("/people?role=faculty"));
+  const patterns = /** @type {import("../parts/case-patterns.js").Patterns} */ (useResource(has("trainee") ? at("/case-patterns") : null)); // a form does not wait for them
   const atrium = useAtrium();
   const ready = { ...programme, problem: programme.problem || faculty.problem || atrium.problem || (unsent ? null : known.problem), reload: () => [programme, faculty, atrium, known].forEach(one => one.reload()),
     data: programme.data && faculty.data && atrium.data && queueRead.value && (!params.case || unsent || known.data) ? true : undefined };
   return html`<${Page} title=${!params.case ? "Log a case" : known.data?.case.signed_version ? "Amend case" : "Edit case"} lead="Nothing that identifies a patient. Scope and role are computed from what you enter." kind="wide">
     <${Show} of=${ready} what="the form">${() => html`<${CaseForm}
-      detail=${known.data} unsent=${unsent} settings=${/** @type {any} */ (programme.data).settings} faculty=${/** @type {any} */ (faculty.data).items} atrium=${atrium.data} />`}<//>
+      detail=${known.data} patterns=${patterns} unsent=${unsent} settings=${/** @type {any} */ (programme.data).settings} faculty=${/** @type {any} */ (faculty.data).items} atrium=${atrium.data} />`}<//>
   <//>`;
 }
 
-/** @param {{detail?: Api.CaseDetail, unsent?: import("../model/queue.js").Entry, settings: Api.Settings, faculty: Api.Person[], atrium: import("../model/atrium.js").Atrium}} props */
-function CaseForm({ detail, unsent, settings, faculty, atrium }) {
+/** @param {{detail?: Api.CaseDetail, patterns: import("../parts/case-patterns.js").Patterns, unsent?: import("../model/queue.js").Entry, settings: Api.Settings, faculty: Api.Person[], atrium: import("../model/atrium.js").Atrium}} props */
+function CaseForm({ detail, patterns, unsent, settings, faculty, atrium }) {
   const [record, setRecord] = useState(() => toEnter(unsent?.body.record || detail?.case.record || remembered(settings, faculty)));
   const [touched, setTouched] = useState(false);
   const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ (unsent?.body.overrides || []));
@@ -53,12 +55,14 @@ function CaseForm({ detail, unsent, settings, faculty, atrium }) {
     <${FaultSummary} faults=${form.lines} title="This cannot be saved yet" />
     ${form.conflict && html`<${Conflict} mine=${toSend(record)} theirs=${form.conflict} onMine=${form.keepMine} onTheirs=${form.takeTheirs} />`}
     ${form.problem && html`<${Trouble} problem=${form.problem} />`}
+    ${!signer && html`<${BeginFrom} patterns=${patterns} record=${record} settings=${settings} faculty=${faculty} onRecord=${(/** @type {Api.CaseRecord} */ to) => alter(() => to)} />`}
     <${AlikeNotice} alike=${preview?.alike} />
     <div class="form-columns">
       <div><${WhereAndWho} ...${part} /><${OperationPart} ...${part} /><${PatientPart} ...${part} /></div>
       <div><${LesionPart} ...${part} /></div>
       <div><${StepsPart} ...${part} /><${EventsPart} ...${part}><${KeptWords} stopped=${fromPreview(preview, detail?.case.record.note)} field="record.note" text=${record.note || ""} overrides=${overrides} onOverrides=${setOverrides}
-        onText=${(/** @type {string} */ note) => change({ note })} /><//><${CasePreviewBox} preview=${preview} problem=${problem} /></div>
+        onText=${(/** @type {string} */ note) => change({ note })} /><//><${CasePreviewBox} preview=${preview} problem=${problem} />
+        ${has("trainee") && html`<${KeepPattern} patterns=${patterns} record=${record} />`}</div>
     </div>
     <${CaseBar} preview=${preview} problem=${problem} form=${form} />
   </form>`;

@@ -1,0 +1,48 @@
+package main
+
+import "testing"
+
+// TestCasePatterns keeps a case as a pattern at phone width, begins another from it and takes that back, then renames and deletes it.
+func TestCasePatterns(t *testing.T) {
+	browser := openBrowser(t)
+	base, _ := serveDemo(t)
+	v := newVisitor(t, browser, base, 390)
+	signIn(v, "noor")
+	v.see("What to do next")
+	logCase(v)
+
+	const manage = "Save this as a pattern, or change your patterns"
+	v.visit("/cases/new")
+	v.see("Nothing that identifies a patient")
+	v.choose("Operation", "Mitral valve")
+	v.press("Box")
+	v.press("Roof line: supervisor")
+	v.press("All the rest by me")
+	v.press(manage)
+	v.fill("Name of the pattern", "Mitral with box")
+	v.press("Save as a pattern")
+	v.see("Begin from a pattern of yours")
+	v.audit("a pattern kept")
+
+	v.visit("/cases/new")
+	v.see("Begin from a pattern of yours")
+	v.press("Yesterday")
+	v.press("18 months")
+	v.press("50 to 54 mm")
+	v.press("Mitral with box")
+	v.see("Every step has someone.")
+	v.see("box, 4 circuits left, assistant")
+	v.audit("begun from a pattern")
+	v.press("Take it back")
+	v.see("Steps appear as you choose lesions.")
+
+	v.press(manage)
+	v.press("Rename Mitral with box")
+	v.fill("New name of Mitral with box", "Box, roof by the supervisor")
+	v.press("Rename it")
+	v.see("Box, roof by the supervisor")
+	v.press("Delete Box, roof by the supervisor")
+	v.see("Cases that began from it stay as they are.")
+	v.press("Delete it")
+	v.see("Deleted Box, roof by the supervisor.")
+}
