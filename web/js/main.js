@@ -9,7 +9,6 @@ import { at, databaseHere, has, loadSession, membership, session, sessionProblem
 import { withQuery } from "./lib/api.js";
 import { keepApplication } from "./lib/worker.js";
 import { AccountPage } from "./pages/account.js";
-import { CasePage } from "./pages/case.js";
 import { CasesPage } from "./pages/cases.js";
 import { CohortPage } from "./pages/cohort.js";
 import { InboxPage } from "./pages/inbox.js";
@@ -28,6 +27,7 @@ import { Loading, Trouble } from "./parts/waiting.js";
 
 // Pages nobody starts with come when they are opened.
 const CaseFormPage = lazy("Case", () => import("./pages/case-form.js").then(m => m.CaseFormPage));
+const CasePage = lazy("Case", () => import("./pages/case.js").then(m => m.CasePage));
 const CaseVersionsPage = lazy("Versions of a case", () => import("./pages/case-versions.js").then(m => m.CaseVersionsPage));
 const ImportPage = lazy("Import cases", () => import("./pages/import.js").then(m => m.ImportPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
