@@ -45,16 +45,16 @@ const namesOf = shown => new Map("trainees" in shown ? shown.trainees.map(({ tra
 /** @param {{cases: Api.AccountsDiffer[], of: import("../model/agreement.js").Of, names: Map<string, string>, atrium: Atrium}} props */
 const Cases = ({ cases, of, names, atrium }) => (cases.length === 0 ? html`<${Empty} says="No such case." />` : html`
   <p>${counted(cases.length, "case")}, the one signed last first.</p>
-  <ul class="tray">${cases.map(one => html`<li key=${one.case}>
+  <ul class="tray">${cases.map((one, i) => html`<li key=${one.case}>
     <h2><a href=${`/cases/${one.case}`}>${title({ operation: one.operation, scope: "" }, atrium.facts.operations)}</a></h2>
     <p class="small">${[names.get(one.trainee), `operated on ${dayWords(one.operated_on)}`].filter(Boolean).join(", ")}</p>
     ${one.role_claimed !== one.role_seen && html`<p>Role: ${word(one.role_claimed)} by the trainee's account, ${word(one.role_seen)} after sign-off.</p>`}
     ${!one.events_agreed && html`<p>The supervisor did not agree with the events: see the case.</p>`}
-    ${one.steps.length > 0 && html`<${Steps} steps=${of === "roles" || of === "events" ? one.steps : stepsBehind(one, of)} atrium=${atrium} />`}
+    ${one.steps.length > 0 && html`<${Steps} steps=${of === "roles" || of === "events" ? one.steps : stepsBehind(one, of)} atrium=${atrium} number=${i + 1} />`}
   </li>`)}</ul>`);
 
-/** @param {{steps: Api.StepAccount[], atrium: Atrium}} props */
-const Steps = ({ steps, atrium }) => html`<div class="scroll" tabindex="0" role="region" aria-label="Steps that differ"><table class="changes">
+/** @param {{steps: Api.StepAccount[], atrium: Atrium, number: number}} props number: of the case in the list */
+const Steps = ({ steps, atrium, number }) => html`<div class="scroll" tabindex="0" role="region" aria-label=${`Steps that differ in case ${number}`}><table class="changes">
   <thead><tr><th scope="col">Step</th><th scope="col">Trainee's account</th><th scope="col">Supervisor's account</th></tr></thead>
   <tbody>${steps.map(step => html`<tr key=${step.step}><th scope="row">${stepName(atrium, step.step)}</th>
     <td>${by(step.trainee, atrium)}</td><td>${by(step.supervisor, atrium)}</td></tr>`)}</tbody>

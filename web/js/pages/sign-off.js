@@ -102,11 +102,10 @@ function SignOffForm({ detail, atrium, name, reload }) {
         <${TextField} label="Password" name="password" type="password" autocomplete="current-password" value=${act.password} fault=${act.faults.get("password")}
           onValue=${act.setPassword} /></div>`}
       <div class="bar"><button type="submit" class="main-act" disabled=${act.busy}>Sign</button>
-        <button type="button" disabled=${act.busy} onClick=${act.prepare}>${fits ? "Keep in the tray" : "Put in the tray"}</button></div>
-      <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with the case, bound to exactly this version.</p>
+        <button type="button" class="quiet" disabled=${act.busy} onClick=${act.prepare}>${fits ? "Keep in the tray" : "Put in the tray"}</button></div>
+      <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with the case, bound to exactly this version. In the tray it waits on this device until you sign the tray: one proof of identity, and a signature of its own for each case.</p>
     </form>
     <${ReasonAct} name="Return to the trainee" label="What to correct" confirm="Return" busy=${act.busy} problem=${act.refusal} onGiven=${act.giveBack} />
-    <p class="small">In the tray it waits on this device until you sign the tray: one proof of identity, and a signature of its own for each case.</p>
     <${Caution} text=${detail.caution} />`;
 }
 

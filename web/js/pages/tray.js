@@ -24,6 +24,7 @@ export function TrayPage() {
   const facts = useAtrium().data?.facts;
   const act = useTray();
   const prepared = tray.value;
+  const open = prepared?.filter(one => !act.stale.has(one.case)) || [];
   const wrong = act.results.filter(one => one.kind === "stale" || one.kind === "refused");
   return html`<${Page} title="Tray" lead="Cases you opened and answered for one by one. They wait on this device and are not signed yet." kind="narrow-page">
     ${act.signed > 0 && html`<p class="notice" role="status"><b>${counted(act.signed, "case")} signed.</b>${wrong.length > 0 ? ` ${counted(wrong.length, "case")} not: see why below.` : ""}</p>`}
@@ -31,7 +32,7 @@ export function TrayPage() {
     ${prepared === undefined ? html`<${Loading} what="the tray" />` : prepared.length === 0
       ? html`<${Empty} says="Nothing is in the tray."><a href="/inbox">Go to the inbox</a><//>`
       : html`<ol class="tray">${prepared.map(one => html`<${One} key=${one.case} one=${one} facts=${facts} result=${act.results.find(result => result.case === one.case)} busy=${act.busy} />`)}</ol>
-        <${SignTogether} count=${prepared.length} act=${act} />
+        ${open.length > 0 && html`<${SignTogether} count=${open.length} act=${act} />`}
         <${Caution} />`}
   <//>`;
 }
@@ -71,6 +72,7 @@ function useTray() {
   const [state, setState] = useState(/** @type {{busy: boolean, results: Result[], signed: number, problem: unknown, fault: string}} */ ({ busy: false, results: [], signed: 0, problem: null, fault: "" }));
   const [password, setPassword] = useState("");
   const [asks, setAsks] = useState(false);
+  const stale = new Set(state.results.filter(one => one.kind === "stale").map(one => one.case)); // they need to be opened again
   const stop = (/** @type {unknown} */ error) => {
     const kind = error instanceof ApiProblem ? error.kind : "";
     if (kind !== "proof-needed" && kind !== "proof-failed") return { problem: error, fault: "" };
@@ -88,11 +90,11 @@ function useTray() {
     }
     setPassword("");
     setAsks(false);
-    const { results, stopped } = await signEach(tray.peek() || [], one => post(at(`/cases/${one.case}/sign-off`), one.body, { revision: one.revision }));
+    const { results, stopped } = await signEach((tray.peek() || []).filter(one => !stale.has(one.case)), one => post(at(`/cases/${one.case}/sign-off`), one.body, { revision: one.revision }));
     const signed = results.filter(one => one.kind === "signed");
     for (const one of signed) await takeOut(one.case);
-    setState(before => ({ busy: false, results, signed: before.signed + signed.length, problem: null, fault: "", ...(stopped ? stop(stopped) : {}) }));
+    setState(before => ({ busy: false, results: [...before.results.filter(one => one.kind === "stale"), ...results], signed: before.signed + signed.length, problem: null, fault: "", ...(stopped ? stop(stopped) : {}) }));
     announce(`${counted(signed.length, "case")} signed.`);
   };
-  return { ...state, asks, password, setPassword, sign };
+  return { ...state, stale, asks, password, setPassword, sign };
 }

@@ -21,7 +21,7 @@ export function Agreement({ trainee }) {
 
 /** @param {{agreement: Api.AgreementCounts, trainee?: string}} props */
 export const Shares = ({ agreement, trainee = "" }) => html`
-  <p>Who performed each step, by the trainee and by the supervisor, over ${counted(agreement.cases, "signed case")}. It describes; it is no verdict on honesty.</p>
+  <p>Who performed each step, by the trainee and by the supervisor, over ${counted(agreement.cases, "case")} signed until now${trainee ? "" : " of today's trainees"}. It describes; it is no verdict on honesty.</p>
   <dl class="facts">${ofs.map(row => html`<dt>${row.name}</dt><dd><${Opened} share=${agreement[row.id]} unit=${row.unit} to=${agreementPath(trainee, { of: row.id })} name=${row.name} /></dd>`)}</dl>
   ${agreement.periods.length > 1 && html`<h3>Steps told alike, by quarter of the sign-off</h3>
     <dl class="facts">${agreement.periods.map(period => html`<dt>${quarterWords(period.quarter)}</dt><dd><${Opened} share=${period.steps} unit="step"
@@ -51,8 +51,8 @@ export function CohortAgreement() {
 
 /** @param {{of: Api.ProgrammeAgreement}} props */
 const ByTrainee = ({ of }) => html`<div class="scroll" tabindex="0" role="region" aria-label="Two accounts for each trainee"><table>
-  <thead><tr><th scope="col">Trainee</th><th scope="col" class="number">Signed cases</th>${ofs.map(row => html`<th scope="col">${row.name}</th>`)}</tr></thead>
-  <tbody>${of.trainees.map(row => html`<tr key=${row.trainee.id}><th scope="row">${row.trainee.name}</th><td class="number">${row.cases}</td>
+  <thead><tr><th scope="col">Trainee</th><th scope="col">Signed cases</th>${ofs.map(row => html`<th scope="col">${row.name}</th>`)}</tr></thead>
+  <tbody>${of.trainees.map(row => html`<tr key=${row.trainee.id}><th scope="row">${row.trainee.name}</th><td>${row.cases}</td>
     ${ofs.map(one => html`<td><${Opened} share=${row[one.id]} unit=${one.unit} to=${agreementPath(row.trainee.id, { of: one.id })} name=${`${one.name}, ${row.trainee.name}`} /></td>`)}</tr>`)}</tbody>
 </table></div>`;
 
