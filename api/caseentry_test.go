@@ -134,8 +134,47 @@ func TestSettings(t *testing.T) {
 		}
 		var versions struct{ Items []service.SettingsView }
 		w.as("ines").do("GET", in("/settings-versions"), nil).want(200).into(&versions)
+		if newest := versions.Items[0]; len(newest.Changes) != 1 || len(newest.Says) == 0 || len(versions.Items[1].Changes) != 0 {
+			t.Errorf("the versions say %+v", versions.Items)
+		}
 		if len(versions.Items) != 2 || versions.Items[1].Settings.RoleRule.ShareOfSteps != 0.5 {
 			t.Errorf("%+v", versions.Items)
 		}
 	})
+}
+
+// TestSettingsPreview: what settings would mean is said before they are set, faults and all, and nothing is kept.
+func TestSettingsPreview(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	settings := competency.Defaults()
+	settings.RoleRule.KeySteps = settings.RoleRule.KeySteps[:4]
+	trial := map[string]any{"settings": settings}
+	w.as("mei").do("POST", in("/settings-preview"), trial).want(403)
+	var preview service.SettingsPreview
+	w.as("amara").do("POST", in("/settings-preview"), trial).want(200).into(&preview)
+	if len(preview.Changes) != 1 || len(preview.Changes[0].Removed) != 5 || len(preview.Says) < 6 {
+		t.Errorf("%+v", preview)
+	}
+	differs := 0
+	for _, one := range preview.Examples {
+		if one.Before != one.After {
+			differs++
+		}
+	}
+	if differs != 1 {
+		t.Errorf("%d examples come out otherwise, want the mitral line by the supervisor alone: %+v", differs, preview.Examples)
+	}
+	settings.RoleRule.ShareOfSteps, settings.Sites = 1.2, nil
+	trial["settings"] = settings
+	refused := w.as("amara").do("POST", in("/settings-preview"), trial).want(422)
+	for _, field := range []string{"settings.role_rule.share_of_steps", "settings.sites"} {
+		if !strings.Contains(string(refused.body), field) {
+			t.Errorf("%s is not named in %s", field, refused.body)
+		}
+	}
+	var versions struct{ Items []service.SettingsView }
+	w.as("amara").do("GET", in("/settings-versions"), nil).want(200).into(&versions)
+	if len(versions.Items) != 1 {
+		t.Errorf("a preview kept %d versions", len(versions.Items)-1)
+	}
 }

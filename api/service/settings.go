@@ -17,7 +17,17 @@ type SettingsView struct {
 	Reason        string              `json:"reason,omitempty"`
 	CreatedBy     competency.PersonID `json:"created_by,omitempty"`
 	CreatedByName string              `json:"created_by_name,omitempty"`
-	CreatedAt     time.Time           `json:"created_at"`
+	CreatedAt     time.Time           `json:"created_at"` // in force from then on
+
+	Says    []competency.SettingsLine   `json:"says"`
+	Changes []competency.SettingsChange `json:"changes"` // against the version before
+}
+
+// SettingsPreview is what settings would mean.
+type SettingsPreview struct {
+	Says     []competency.SettingsLine    `json:"says"`
+	Changes  []competency.SettingsChange  `json:"changes"`  // against what holds
+	Examples []competency.SettingsExample `json:"examples"` // judged by what holds and by these
 }
 
 // SettingsVersions lists what the programme set, newest first. Only the newest holds.
@@ -42,9 +52,45 @@ func (s *Service) SettingsVersions(ctx context.Context, actor Actor, programme c
 		}
 		began, err := h.tx.ProgrammeAsBegun(programme)
 		list.Items = append(list.Items, SettingsView{Settings: began.Settings, CreatedAt: began.CreatedAt})
+		for i := range list.Items {
+			list.Items[i].explain(list.Items[min(i+1, len(rows))].Settings)
+		}
 		return err
 	})
 	return list, err
+}
+
+// explain puts the settings in plain words, and what they changed of those before.
+func (v *SettingsView) explain(before competency.Settings) {
+	v.Says, v.Changes = v.Settings.Says(), v.Settings.Differences(before)
+}
+
+// PreviewSettings says in plain words what settings would mean, and judges made-up situations by them. Nothing is kept. The error is
+// strict.Faults or ErrForbidden.
+func (s *Service) PreviewSettings(ctx context.Context, actor Actor, programme competency.ProgrammeID, settings competency.Settings) (SettingsPreview, error) {
+	var preview SettingsPreview
+	err := s.read(ctx, actor, programme, func(h *scene) error {
+		if err := h.may(policies.Settings, policies.Preview, policies.InProgramme); err != nil {
+			return err
+		}
+		holds := h.programme.Settings
+		next, _, err := nextSettings(settings, holds)
+		preview = SettingsPreview{Says: next.Says(), Changes: next.Differences(holds), Examples: next.Examples(holds)}
+		return err
+	})
+	return preview, err
+}
+
+// nextSettings are settings as they would come after those that hold, and whether anything changes. The error is strict.Faults.
+func nextSettings(settings, holds competency.Settings) (competency.Settings, bool, error) {
+	next, changed := settings.Changed(holds)
+	if next.DatePrecision != holds.DatePrecision {
+		return next, changed, fault("settings.date_precision", "stays %s: the dates on record have that precision", holds.DatePrecision)
+	}
+	if err := next.Validate().Err(); err != nil {
+		return next, changed, under("settings", err)
+	}
+	return next, changed, nil
 }
 
 // ChangeSettings sets what holds in the programme from now on, as a new version; after is the version the actor saw. A rule that differs
@@ -63,21 +109,19 @@ func (s *Service) ChangeSettings(ctx context.Context, actor Actor, programme com
 		if err := competency.CheckReason(reason); err != nil {
 			return err
 		}
-		next, changed := settings.Changed(before.Settings)
+		next, changed, err := nextSettings(settings, before.Settings)
+		if err != nil {
+			return err
+		}
 		if !changed {
 			return fault("settings", "say the same as before: nothing would change")
-		}
-		if next.DatePrecision != before.Settings.DatePrecision {
-			return fault("settings.date_precision", "stays %s: the dates on record have that precision", before.Settings.DatePrecision)
-		}
-		if err := next.Validate().Err(); err != nil {
-			return under("settings", err)
 		}
 		row := store.SettingsVersion{Programme: programme, Version: after + 1, Settings: next, Reason: reason, CreatedBy: actor.Person, CreatedAt: h.now}
 		if err := h.tx.AddSettingsVersion(row); err != nil {
 			return err
 		}
 		view = SettingsView{Version: row.Version, Settings: next, Reason: reason, CreatedBy: actor.Person, CreatedAt: h.now}
+		view.explain(before.Settings)
 		if err := h.nameInto(map[*string]competency.PersonID{&view.CreatedByName: actor.Person}); err != nil {
 			return err
 		}
