@@ -124,7 +124,7 @@ func (s *server) registerSupervisorActs() {
 	})
 	register(s, operation{
 		id: "sign-off-case", method: http.MethodPost, path: base + "/cases/{case}/sign-off", tag: "Cases", object: policies.Case, action: policies.SignOff,
-		also: drafts, summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash. It needs a password given within the programme's signing_minutes; give it again under /api/session/proof. A bearer token signs nothing.",
+		also: drafts, summary: "Sign a case off with what you saw", details: "An electronic signature: name, time and meaning, bound to the version by its hash. It needs a password given within the programme's signing_minutes; give it again under /api/session/proof. A bearer token signs nothing. Where complications_agreed is false, events lists those up to 30 days as you know them; an empty list says that there were none.",
 	}, func(ctx context.Context, in *signing) (*caseAnswer, error) {
 		if caller(ctx).ByToken { // whoever holds a token is not thereby the person
 			return nil, signin.ErrNeedsLogin

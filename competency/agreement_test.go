@@ -3,6 +3,7 @@ package competency
 import (
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 
@@ -77,12 +78,34 @@ func TestAgreementOrder(t *testing.T) {
 				claimed := rapid.IntRange(-2, 2).Draw(t, "claimed")
 				c.Steps = append(c.Steps, StepAccount{Agreed: claimed == 0, Claimed: claimed})
 			}
+			c.EventsAgreed = rapid.Bool().Draw(t, "events")
 			cases = append(cases, c)
 		}
 		a := AgreementOf(cases)
 		b := AgreementOf(rapid.Permutation(cases).Draw(t, "order"))
 		if a.Steps.Hits != b.Steps.Hits || a.Steps.N != b.Steps.N || len(a.Periods) != len(b.Periods) || a.Steps.N != a.Steps.Hits+a.ClaimedMore.Hits+a.ClaimedLess.Hits {
 			t.Fatalf("%+v, then %+v", a, b)
+		}
+		behind := func(is func(StepAccount) bool) (n int) {
+			for _, c := range a.Differing {
+				if slices.ContainsFunc(c.Steps, is) {
+					n++
+				}
+			}
+			return n
+		}
+		for _, share := range []struct {
+			name string
+			list []CaseID
+			want int
+		}{
+			{"steps", a.Steps.CaseList, behind(func(s StepAccount) bool { return !s.Agreed })},
+			{"more", a.ClaimedMore.CaseList, behind(func(s StepAccount) bool { return s.Claimed > 0 })},
+			{"less", a.ClaimedLess.CaseList, behind(func(s StepAccount) bool { return s.Claimed < 0 })},
+		} {
+			if len(share.list) != share.want {
+				t.Fatalf("%s: %d cases listed, %d differ", share.name, len(share.list), share.want)
+			}
 		}
 	})
 }

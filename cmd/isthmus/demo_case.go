@@ -90,11 +90,15 @@ func demoSteps(r competency.Record, skill int) []competency.Step {
 
 // demoStatement is what the supervisor states of a case.
 func demoStatement(r competency.Record, c demoCase) competency.Statement {
-	return competency.Statement{
+	statement := competency.Statement{
 		Steps:     demoSteps(r, c.skill),
 		HelpGiven: []int{1, 2, 2, 3, 4, 5}[c.skill], SupervisionNext: []int{1, 1, 2, 2, 3, 4}[c.skill], ComplicationsAgreed: true,
 		Keep: demoKeep[c.ago%len(demoKeep)], Change: demoChange[c.ago%len(demoChange)],
 	}
+	if c.fate == overclaimed && c.who == "hana" && c.ago < 100 { // one whose events the supervisor knows otherwise
+		statement.ComplicationsAgreed, statement.Events = false, []string{"phrenic-palsy"}
+	}
+	return statement
 }
 
 // tellCases puts the beginning of every case in its place.

@@ -9,7 +9,7 @@ import (
 )
 
 // TestTray prepares two cases at phone width, one with corrected events, and signs the tray with one proof of identity. The trainee of the
-// first withdraws it meanwhile: it is refused with what happened, and the other is signed all the same.
+// first withdraws it meanwhile: it is refused with what happened, and the other is signed all the same. Signing out takes the tray along.
 func TestTray(t *testing.T) {
 	browser := openBrowser(t)
 	var ahead atomic.Int64
@@ -20,6 +20,25 @@ func TestTray(t *testing.T) {
 	v.see("2 cases wait")
 	v.audit("inbox")
 	first := prepareFirst(v)
+	v.see("1 case in your tray")
+	v.visit("/account")
+	v.press("Sign out")
+	v.see("Signing out deletes 1 unfinished form or unsigned sign-off from this device")
+	v.press("Sign out and delete")
+	v.see("Password")
+	signIn(v, "mei") // on the same device
+	v.see("Inbox")
+	v.visit("/inbox/tray")
+	v.see("Nothing is in the tray")
+	v.visit("/account")
+	v.press("Sign out")
+	v.see("Password")
+	signIn(v, "tomasz")
+	v.see("2 cases wait")
+	if kept := eval[bool](v, `document.body.innerText.includes("tray")`); kept {
+		t.Error("the tray outlives a sign-out")
+	}
+	prepareFirst(v)
 	v.see("1 case in your tray")
 	v.press("Coronary bypass")
 	v.see("Filled in from the trainee's account")

@@ -64,7 +64,7 @@ const routes = [
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
   ["/cases/:case/versions", CaseVersionsPage],
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
-  ["/inbox", InboxPage], ["/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/standing", StandingPage],
+  ["/inbox", InboxPage], ["/inbox/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/curves", CurvesPage], ["/trainees/:trainee/curves", CurvesPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],

@@ -34,7 +34,7 @@ export function InboxPage() {
 function TrayNote() {
   const count = tray.value?.length || 0;
   return count > 0 && html`<div class="notice"><p><b>${counted(count, "case")} in your tray</b>, prepared on this device and not signed yet.</p>
-    <p><a class="button" href="/tray">Review and sign</a></p></div>`;
+    <p><a class="button" href="/inbox/tray">Review and sign</a></p></div>`;
 }
 
 const Nothing = () => html`<${Empty} says="No case waits for you."><a href="/cases">All cases you supervised</a><//>`;
