@@ -124,6 +124,8 @@ func (s *server) registerAll() {
 	s.registerInvitations()
 	s.registerOverrides()
 	s.registerReminders()
+	s.registerMeetings()
+	s.registerDecisions()
 }
 
 // prepareLibraries sets what Gin and Huma keep in package variables, once for all servers of the process.

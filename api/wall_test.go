@@ -34,6 +34,9 @@ func validBodies() map[string]any {
 		"preview-scope-policy": map[string]any{"policy": ownPolicy(1)},
 		"add-follow-up":        map[string]any{"follow_up": monthThree()}, "amend-follow-up": map[string]any{"follow_up": monthThree(), "reason": "It was read wrongly."},
 		"save-case-key": map[string]any{"case_key": keyOf("1")}, "find-cases": map[string]any{"case_key": keyOf("1")},
+		"call-meeting": map[string]any{"held_on": "2026-06-01", "trainees": []string{"ines"}, "members": []string{"ruth"}},
+		"vote":         `{"outcome":"continue"}`, "declare-conflict": `{"reason":"Shares a household."}`, "respond": `{"text":"I have read it."}`,
+		"decide":       `{"outcome":"continue","reasons":"The thresholds are not reached.","evidence_hash":"0"}`,
 		"add-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
 	}
 }
@@ -64,7 +67,9 @@ func TestWalls(t *testing.T) {
 		w.as("ines").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).into(&sitting)
 		invited := w.invite("jonas", "nia@example.org", "trainee")
 		rotation := w.rotate("jonas", "ines")
-		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none", "{pattern}", "none")
+		meeting := w.called()
+		decision := w.decided(meeting)
+		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none", "{pattern}", "none", "{meeting}", meeting[strings.LastIndex(meeting, "/")+1:], "{decision}", decision[strings.LastIndex(decision, "/")+1:])
 		w.as("mei").do("POST", in("/library"), map[string]any{"scenario": toldAgain("own-scenario")}).want(201)
 		tried := 0
 		for _, op := range described(w) {

@@ -43,7 +43,6 @@ var (
 	ErrConflict    = errors.New("you declared a conflict of interest about this trainee: you neither vote nor decide")
 	ErrDecided     = errors.New("the outcome is recorded: a vote comes too late, and only a new decision reverses it")
 	ErrResponded   = errors.New("a decision is answered once")
-	ErrNotNewest   = errors.New("a later decision took the place of this one")
 )
 
 // Conflict is a member's declared conflict of interest about a trainee.
@@ -221,6 +220,13 @@ func (d Decision) hash() string {
 
 // Holds reports whether the decision still says what was signed.
 func (d Decision) Holds() bool { return d.ContentHash == d.hash() }
+
+// CheckNote reports a note on a meeting that is endless or names a patient, with strict.Faults.
+func CheckNote(note string) error {
+	var faults strict.Faults
+	checkText(&faults, "note", note, 3, 500)
+	return faults.Err()
+}
 
 // Response is what the trainee answers to a decision, once.
 type Response struct {

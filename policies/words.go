@@ -37,13 +37,15 @@ const (
 	CasePattern Object = "case-pattern"
 	Settings    Object = "settings"
 	Reminder    Object = "reminder"
+	Meeting     Object = "meeting"
+	Decision    Object = "decision"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision,
 	}
 }
 
@@ -71,11 +73,14 @@ const (
 	Export   Action = "export"
 	Review   Action = "review"
 	Join     Action = "join"
+	Vote     Action = "vote"
+	Declare  Action = "declare" // a conflict of interest
+	Respond  Action = "respond"
 )
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Amend, Restore, Approve, Retire, Accept, Export, Review, Join}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Amend, Restore, Approve, Retire, Accept, Export, Review, Join, Vote, Declare, Respond}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.
