@@ -6,6 +6,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"github.com/chromedp/chromedp"
 )
 
 // TestTray prepares two cases at phone width, one with corrected events, and signs the tray with one proof of identity. The trainee of the
@@ -54,6 +56,13 @@ func TestTray(t *testing.T) {
 	v.press("Review and sign")
 	v.see("corrected to Phrenic nerve palsy")
 	v.audit("tray")
+	for _, width := range []int64{768, 1280} { // the tray is on this device only, so the window is made wider
+		v.width = width
+		v.do(chromedp.EmulateViewport(width, 900))
+		v.audit("tray")
+	}
+	v.width = 390
+	v.do(chromedp.EmulateViewport(390, 844))
 
 	v.press("Mitral valve")
 	v.see("with your answers as you prepared them")
@@ -101,6 +110,9 @@ func TestTwoAccounts(t *testing.T) {
 	signIn(director, "amara")
 	director.see("Two accounts")
 	director.press("For each trainee")
+	director.audit("cohort two accounts dark")
+	director.do(chromedp.EmulateViewport(768, 900))
+	director.width = 768
 	director.audit("cohort two accounts dark")
 	director.visit("/agreement?of=roles")
 	director.see("Another role after sign-off")

@@ -7,27 +7,26 @@ import { ageWords, dayWords } from "../lib/days.js";
 import { counted } from "../lib/numbers.js";
 import { word } from "../lib/words.js";
 import { Caution } from "../parts/caution.js";
-import { List } from "../parts/list.js";
 import { Page } from "../parts/page.js";
-import { title } from "../parts/case-rows.js";
+import { amending, title } from "../parts/case-rows.js";
 import { Row } from "../parts/row.js";
 import { readTray, tray } from "../parts/tray.js";
 import { useAtrium } from "../parts/use-atrium.js";
-import { Empty } from "../parts/waiting.js";
+import { useAll } from "../parts/use-all.js";
+import { Empty, Show } from "../parts/waiting.js";
 
 export function InboxPage() {
   useEffect(() => { readTray(); }, []);
   const facts = useAtrium().data?.facts;
+  const cases = useAll(at("/cases"), { status: "submitted" }); // the server gives the newest first, and the oldest must not be left out
   const programme = /** @type {Api.Programme | undefined} */ (useResource(at("")).data);
   const late = programme?.settings.late_recall_days || 14;
   return html`<${Page} title="Inbox" lead="Cases that wait for your signature, oldest first. Twenty seconds each while you still remember them.">
     <${TrayNote} />
-    <${List} path=${at("/cases")} query=${{ status: "submitted", limit: "100" }} what="the inbox" empty=${html`<${Nothing} />`}>
-      ${(/** @type {Api.CaseItem[]} */ items) => {
-        const mine = items.filter(item => item.supervisor === session.value?.person.id);
-        return mine.length === 0 ? html`<${Nothing} />` : html`<${Waiting} items=${mine} late=${late} facts=${facts} />`;
-      }}
-    <//>
+    <${Show} of=${cases} what="the inbox">${(/** @type {Api.CaseItem[]} */ items) => {
+      const mine = items.filter(item => item.supervisor === session.value?.person.id);
+      return mine.length === 0 ? html`<${Nothing} />` : html`<${Waiting} items=${mine} late=${late} facts=${facts} />`;
+    }}<//>
   <//>`;
 }
 
@@ -50,7 +49,7 @@ function Waiting({ items, late, facts }) {
       <h2>${group[0].trainee_name}</h2>
       <ul class="rows">${group.map(item => html`<li key=${item.id}><${Row} to=${`/cases/${item.id}/sign-off`} name=${title(item, facts?.operations)}
         detail=${`${dayWords(item.operated_on)}, ${word(item.pattern)}, trainee as ${word(item.role)} by their own account`}
-        after=${html`${ageWords(item.age_days)}${prepared.has(item.id) && html`<small>in your tray</small>`}${item.age_days > late && html`<small>late recall</small>`}${item.overlaps && html`<small>${counted(item.overlaps, "step")} claimed twice</small>`}`} /></li>`)}</ul>
+        after=${html`${ageWords(item.age_days)}${amending(item.signed_version, item.status) && html`<small>amendment</small>`}${prepared.has(item.id) && html`<small>in your tray</small>`}${item.age_days > late && html`<small>late recall</small>`}${item.overlaps && html`<small>${counted(item.overlaps, "step")} claimed twice</small>`}`} /></li>`)}</ul>
     </section>`)}
     <p><a href="/cases">All cases you supervised</a></p>
     <${Caution} />`;
