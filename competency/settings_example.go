@@ -59,7 +59,7 @@ var roleExamples = []struct {
 }{
 	{"The trainee performs all seven steps of a left atrial operation.", exampleSteps(7, ByTrainee, ByTrainee)},
 	{"The trainee performs all seven, the first two with help.", exampleSteps(2, ByTraineeWithHelp, ByTrainee)},
-	{"The trainee performs the five lines of the box and the mitral isthmus, the supervisor the coronary sinus lesion and the appendage.", exampleSteps(5, ByTrainee, BySupervisor)},
+	{"The trainee performs the box and the mitral isthmus line, the supervisor the coronary sinus lesion and the appendage.", exampleSteps(5, ByTrainee, BySupervisor)},
 	{"The trainee performs the box, the supervisor the mitral isthmus line and the rest.", exampleSteps(4, ByTrainee, BySupervisor)},
 	{"The trainee performs one vein isolation with help, the supervisor the rest.", exampleSteps(1, ByTraineeWithHelp, BySupervisor)},
 }

@@ -23,34 +23,46 @@ func (s Settings) Says() []SettingsLine {
 		{"late_recall_days", "Late recall", fmt.Sprintf("A sign-off more than %s after the operation is marked as late recall.", plural(s.LateRecallDays, "day"))},
 		{"signing_minutes", "Signing", fmt.Sprintf("A proof of identity carries signatures for %s; after that the password is asked for again.", plural(s.SigningMinutes, "minute"))},
 		{"role_rule", "Role", s.RoleRule.Says()},
-		{"follow_up", "Follow-up", s.FollowUp.Says()},
+		{"role_rule.key_steps", "Key steps", "Key steps are the " + anded(wordsOf(s.RoleRule.KeySteps)) + "."},
+		{"follow_up.months", "Follow-up", s.FollowUp.saysSchedule()},
+		{"follow_up", "Success", s.FollowUp.Says()},
 	}
 }
 
-// Says puts the rule in plain words.
-func (r RoleRule) Says() string {
-	keys := make([]string, len(r.KeySteps))
-	for i, step := range r.KeySteps {
-		keys[i] = Words(step)
+// wordsOf writes ids for people.
+func wordsOf(ids []string) []string {
+	words := make([]string, len(ids))
+	for i, id := range ids {
+		words[i] = Words(id)
 	}
+	return words
+}
+
+// Says puts the rule in plain words, without the list of key steps.
+func (r RoleRule) Says() string {
 	help := "A step performed with help counts as the trainee's."
 	if !r.HelpCounts {
 		help = "A step performed with help does not count as the trainee's."
 	}
 	return fmt.Sprintf("Primary surgeon: the trainee performed every key step that was done, one at least, and %s or more of all steps. %s "+
-		"Assistant: the trainee had a hand in any step. Observer: in none. Key steps are the %s.", percent(r.ShareOfSteps), help, anded(keys))
+		"Assistant: the trainee had a hand in any step. Observer: in none.", percent(r.ShareOfSteps), help)
 }
 
-// Says puts the rule in plain words.
-func (r FollowUpRule) Says() string {
+// saysSchedule says when follow-ups are due.
+func (r FollowUpRule) saysSchedule() string {
 	months := make([]string, len(r.Months))
 	for i, month := range r.Months {
 		months[i] = strconv.Itoa(month)
 	}
 	yearly := ""
-	if all := r.allMonths(); len(all) > len(r.Months) {
+	if len(r.allMonths()) > len(r.Months) {
 		yearly = fmt.Sprintf(" and yearly up to year %d", r.YearlyUntil)
 	}
+	return fmt.Sprintf("Due %s months after the operation%s, shown %s before and late %s after.", anded(months), yearly, plural(r.RemindBeforeDays, "day"), plural(r.LateAfterDays, "day"))
+}
+
+// Says puts the definition of success in plain words.
+func (r FollowUpRule) Says() string {
 	drugs := "off class I and III drugs"
 	if !r.OffAntiarrhythmics {
 		drugs = "on or off class I and III drugs"
@@ -59,8 +71,7 @@ func (r FollowUpRule) Says() string {
 	if r.LeastHours > 0 {
 		recorded = fmt.Sprintf("with at least %s recorded without a break", plural(r.LeastHours, "hour"))
 	}
-	return fmt.Sprintf("Due %s months after the operation%s, shown %s before and late %s after. Success: no atrial arrhythmia over %d s later than %s of blanking, %s, %s.",
-		anded(months), yearly, plural(r.RemindBeforeDays, "day"), plural(r.LateAfterDays, "day"), r.EpisodeSeconds, plural(r.BlankingDays, "day"), drugs, recorded)
+	return fmt.Sprintf("No atrial arrhythmia over %d s later than %s of blanking, %s, %s.", r.EpisodeSeconds, plural(r.BlankingDays, "day"), drugs, recorded)
 }
 
 // SettingsChange is what differs between two settings in one place, in plain words.
@@ -82,7 +93,7 @@ func (s Settings) Differences(before Settings) []SettingsChange {
 		switch line.Field {
 		case "sites":
 			change.Added, change.Removed = without(s.Sites, before.Sites), without(before.Sites, s.Sites)
-		case "role_rule":
+		case "role_rule.key_steps":
 			change.Added, change.Removed = without(s.RoleRule.KeySteps, before.RoleRule.KeySteps), without(before.RoleRule.KeySteps, s.RoleRule.KeySteps)
 		}
 		if change.Before != change.After {

@@ -21,7 +21,7 @@ func TestSettingsSay(t *testing.T) {
 	after.RoleRule.KeySteps = after.RoleRule.KeySteps[:4]
 	after.FollowUp.YearlyUntil = 0
 	changes := after.Differences(before)
-	if len(changes) != 3 || changes[0].Field != "sites" || len(changes[0].Added) != 1 || len(changes[1].Removed) != 5 || strings.Contains(changes[2].After, "yearly") {
+	if len(changes) != 3 || changes[0].Field != "sites" || len(changes[0].Added) != 1 || changes[1].Field != "role_rule.key_steps" || len(changes[1].Removed) != 5 || strings.Contains(changes[2].After, "yearly") {
 		t.Errorf("%+v", changes)
 	}
 	raised := Defaults()

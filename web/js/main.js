@@ -59,6 +59,8 @@ const FollowUpsPage = lazy("Follow-up", () => import("./pages/follow-ups.js").th
 const CaseFollowUpPage = lazy("Follow-up", () => import("./pages/case-follow-up.js").then(m => m.CaseFollowUpPage));
 
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
+const SettingsPage = lazy("Settings of the programme", () => import("./pages/settings.js").then(m => m.SettingsPage));
+const NewSettingsPage = lazy("Change the settings", () => import("./pages/settings-new.js").then(m => m.NewSettingsPage));
 const routes = [
   ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
@@ -72,7 +74,7 @@ const routes = [
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],
-  ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/waiting", WaitingPage], ["/account", AccountPage],
+  ["/settings", SettingsPage], ["/settings/new", NewSettingsPage], ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/waiting", WaitingPage], ["/account", AccountPage],
 ];
 
 /** A person's first page is the one their role needs most. */

@@ -41,7 +41,12 @@ declare namespace Api {
   interface ProgrammeAgreement extends AgreementCounts { trainees: (AgreementShares & { trainee: { id: string; name: string } })[] }
   interface Phrase { text: string; used: number }
   interface Phrases { keep: Phrase[]; change: Phrase[] }
-  interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule }
+  interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule; follow_up?: FollowUpRule }
+  interface SettingsLine { field: string; title: string; says: string }
+  interface SettingsChange { field: string; title: string; before: string; after: string; added: string[]; removed: string[] }
+  interface SettingsExample { field: string; situation: string; before: string; before_why: string; after: string; after_why: string }
+  interface SettingsPreview { says: SettingsLine[]; changes: SettingsChange[]; examples: SettingsExample[] }
+  interface SettingsView { version: number; settings: Settings; reason?: string; created_by?: string; created_by_name?: string; created_at: string; says: SettingsLine[]; changes: SettingsChange[] }
   interface RoleRule { version: number; key_steps: string[]; share_of_steps: number; help_counts: boolean }
   interface CasePattern { id: string; name: string; record: CaseRecord; created_at: string }
   interface Programme { id: string; name: string; settings: Settings }

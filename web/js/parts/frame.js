@@ -20,6 +20,7 @@ const places = [
   { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
   { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
   { path: "/overrides", name: "Overrides", roles: ["director"] },
+  { path: "/settings", name: "Settings", roles: ["director"] },
   { path: "/audit", name: "Audit", roles: ["director"] },
 ];
 
