@@ -33,6 +33,8 @@ var demoPeople = []struct {
 	{"mei", "Mei Castellano", policies.Faculty, demoLength + 2, "signs within days"},
 	{"tomasz", "Tomasz Adeyemi", policies.Faculty, demoLength + 2, "signs late"},
 	{"leila", "Leila Brandt", policies.Faculty, demoLength + 2, "signs within days"},
+	{"aiko", "Aiko Moreau", policies.Committee, demoLength + 2, "sits in the committee"},
+	{"ruben", "Ruben Takahashi", policies.Committee, demoLength + 2, "sits in the committee"},
 	{"ines", "Ines Haddad", policies.Trainee, 540, "ready for committee review"},
 	{"kofi", "Kofi Marchetti", policies.Trainee, 500, "slipping: no case for half a year"},
 	{"sana", "Sana Petrov", policies.Trainee, 420, "stalled: a returned case lies there"},

@@ -32,6 +32,10 @@ const CaseVersionsPage = lazy("Versions of a case", () => import("./pages/case-v
 const ImportPage = lazy("Import cases", () => import("./pages/import.js").then(m => m.ImportPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
 const CurvesPage = lazy("Learning curves", () => import("./pages/curves.js").then(m => m.CurvesPage));
+const MeetingsPage = lazy("Meetings", () => import("./pages/meetings.js").then(m => m.MeetingsPage));
+const NewMeetingPage = lazy("New meeting", () => import("./pages/meetings.js").then(m => m.NewMeetingPage));
+const MeetingPage = lazy("Meeting", () => import("./pages/meeting.js").then(m => m.MeetingPage));
+const DecisionPage = lazy("Decision", () => import("./pages/decision.js").then(m => m.DecisionPage));
 const GrowthPage = lazy("Growth", () => import("./pages/growth.js").then(m => m.GrowthPage));
 const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m.PlanPage));
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
@@ -55,12 +59,12 @@ const ScopePoliciesPage = lazy("Scope policies", () => import("./pages/scope-pol
 const ScopePolicyPage = lazy("Scope policy", () => import("./pages/scope-policies.js").then(m => m.ScopePolicyPage));
 const NewScopePolicyPage = lazy("New version of the scope policy", () => import("./pages/scope-policy-new.js").then(m => m.NewScopePolicyPage));
 
+const SettingsPage = lazy("Settings of the programme", () => import("./pages/settings.js").then(m => m.SettingsPage));
+const NewSettingsPage = lazy("Change the settings", () => import("./pages/settings-new.js").then(m => m.NewSettingsPage));
 const FollowUpsPage = lazy("Follow-up", () => import("./pages/follow-ups.js").then(m => m.FollowUpsPage));
 const CaseFollowUpPage = lazy("Follow-up", () => import("./pages/case-follow-up.js").then(m => m.CaseFollowUpPage));
 
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
-const SettingsPage = lazy("Settings of the programme", () => import("./pages/settings.js").then(m => m.SettingsPage));
-const NewSettingsPage = lazy("Change the settings", () => import("./pages/settings-new.js").then(m => m.NewSettingsPage));
 const routes = [
   ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
@@ -68,6 +72,7 @@ const routes = [
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
   ["/inbox", InboxPage], ["/inbox/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/curves", CurvesPage], ["/trainees/:trainee/curves", CurvesPage],
+  ["/meetings", MeetingsPage], ["/meetings/new", NewMeetingPage], ["/meetings/:meeting", MeetingPage], ["/decisions/:decision", DecisionPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage],

@@ -310,6 +310,23 @@ declare namespace Api {
   interface TraineeCurves {
     trainee: { id: string; name: string }; on: string; standard: string; standard_version: number; example?: boolean; curves: LearningCurve[]; chosen?: LearningCurve; caution: string;
   }
+  type Outcome = "independent" | "independent-with-conditions" | "continue" | "remediate";
+  interface MeetingSummary { id: string; held_on: string; note?: string; trainees: number; members: number; decided: number }
+  interface Vote { member: string; name?: string; outcome: Outcome; remark?: string; voted_at: string }
+  interface Conflict { member: string; name?: string; reason: string; declared_at: string }
+  interface DecisionSummary { id: string; meeting: string; outcome: Outcome; conditions?: string; signer_name: string; signed_at: string; superseded: boolean }
+  interface Turn {
+    trainee: { id: string; name: string }; standing: Standing; waiting: TraineeStanding["waiting"]; conflicts: Conflict[]; voted: number; votes?: Vote[]; own_vote?: Vote;
+    before?: DecisionSummary; decision?: DecisionSummary; may: string[];
+  }
+  interface Meeting {
+    id: string; held_on: string; note?: string; members: { id: string; name: string }[]; created_by: { id: string; name: string }; created_at: string; turns: Turn[]; caution: string;
+  }
+  interface Decision {
+    id: string; meeting: string; trainee: string; trainee_name: string; held_on: string; outcome: Outcome; conditions?: string; reasons: string; not_met: string[];
+    standing: Standing; follows?: string; superseded_by?: string; signer_name: string; meaning: string; signed_at: string; proved_at: string; content_hash: string;
+    tally: { outcome: Outcome; votes: number }[]; named_votes?: Vote[]; named_conflicts?: Conflict[]; response?: { text: string; responded_at: string }; may: string[]; caution: string;
+  }
   interface CohortTrainee { id: string; name: string; since: string; overall: string; ready: boolean; attention: string; standing: Standing }
   interface Headline {
     scope_left_out?: { count: number; n: number; share: number; low: number; high: number; level: number; says: string };

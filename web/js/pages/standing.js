@@ -10,6 +10,7 @@ import { Word } from "../lib/words.js";
 import { tally, worstFirst } from "../model/standing.js";
 import { Agreement } from "../parts/agreement.js";
 import { Caution } from "../parts/caution.js";
+import { Decisions } from "../parts/decisions.js";
 import { TextField } from "../parts/field.js";
 import { Page } from "../parts/page.js";
 import { StateSign } from "../parts/signs.js";
@@ -34,6 +35,7 @@ export function StandingPage({ params, query }) {
       <${StandingList} lines=${worstFirst(shown.standing.requirements)} trainee=${shown.trainee.id} on=${on} />
       <${StandingKey} />
       <${Caution} text=${shown.standing.caution} />
+      <${Decisions} trainee=${shown.trainee.id} />
       <${Agreement} trainee=${shown.trainee.id} />
       <p><a href=${withQuery("/cases", { trainee: shown.trainee.id })}>Cases</a> · <a href=${withQuery("/plans", { trainee: shown.trainee.id })}>Graded plans</a> · <a href=${own ? "/curves" : `/trainees/${encodeURIComponent(shown.trainee.id)}/curves`}>Learning curves</a> · <a href=${own ? "/growth" : `/trainees/${encodeURIComponent(shown.trainee.id)}/growth`}>Growth across attempts</a></p>
       <p class="small">Reproducible from the record: evidence <code>${shown.standing.evidence_hash.slice(0, 12)}</code></p>`}<//>

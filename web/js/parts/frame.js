@@ -14,13 +14,14 @@ const places = [
   { path: "/library", name: "Library", roles: ["faculty", "director"] },
   { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
   { path: "/standing", name: "My standing", roles: ["trainee"] },
+  { path: "/meetings", name: "Meetings", roles: ["director", "committee", "coordinator"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
   { path: "/follow-up", name: "Follow-up", roles: ["trainee", "faculty", "director", "coordinator"] },
   { path: "/import", name: "Import", roles: ["coordinator"] },
   { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
   { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
-  { path: "/overrides", name: "Overrides", roles: ["director"] },
   { path: "/settings", name: "Settings", roles: ["director"] },
+  { path: "/overrides", name: "Overrides", roles: ["director"] },
   { path: "/audit", name: "Audit", roles: ["director"] },
 ];
 
