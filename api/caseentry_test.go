@@ -132,12 +132,22 @@ func TestSettings(t *testing.T) {
 		if !strings.Contains(detail.Case.Computed.RoleReason, "role rule 2") {
 			t.Errorf("the case says %q", detail.Case.Computed.RoleReason)
 		}
+		if why := detail.RoleAccounts; len(why) != 1 || why[0].Of != "trainee" || why[0].Rule.ShareOfSteps != 0.8 || len(why[0].Steps) != len(detail.Case.Record.Steps) {
+			t.Errorf("the role is explained by %+v", why)
+		}
+		settings.DatePrecision, settings.RoleRule.KeySteps = competency.PrecisionDay, settings.RoleRule.KeySteps[:2]
+		w.as("amara").do("POST", in("/settings-versions"), map[string]any{"after": 1, "settings": settings, "reason": "Fewer key steps."}).want(201)
+		detail = service.CaseDetail{}
+		w.as("ines").do("GET", path, nil).want(200).into(&detail)
+		if why := detail.RoleAccounts; len(why) != 1 || why[0].Rule.Version != 2 || len(why[0].Rule.KeySteps) != len(competency.DefaultRoleRule().KeySteps) {
+			t.Errorf("after another change the role is explained by %+v", why)
+		}
 		var versions struct{ Items []service.SettingsView }
 		w.as("ines").do("GET", in("/settings-versions"), nil).want(200).into(&versions)
-		if newest := versions.Items[0]; len(newest.Changes) != 1 || len(newest.Says) == 0 || len(versions.Items[1].Changes) != 0 {
+		if newest := versions.Items[0]; len(newest.Changes) != 1 || len(newest.Says) == 0 || len(versions.Items[2].Changes) != 0 {
 			t.Errorf("the versions say %+v", versions.Items)
 		}
-		if len(versions.Items) != 2 || versions.Items[1].Settings.RoleRule.ShareOfSteps != 0.5 {
+		if len(versions.Items) != 3 || versions.Items[2].Settings.RoleRule.ShareOfSteps != 0.5 {
 			t.Errorf("%+v", versions.Items)
 		}
 	})

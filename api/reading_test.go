@@ -58,7 +58,7 @@ func TestShapes(t *testing.T) {
 		{"ines", in("/trainees/ines/growth"), "omissions", "change earlier first id later latest n name points says scenarios tests"},
 		{"mei", in("/reminders"), "items", "cases count kind late oldest_days says"},
 		{"ines", in("/cases"), "items", "age_days id operated_on operation pattern role scope status submitted_at supervisor supervisor_name trainee trainee_name updated_at"},
-		{"ines", path, "", "acts case caution may sign_offs supervisor_name trainee_name"},
+		{"ines", path, "", "acts case caution may role_accounts sign_offs supervisor_name trainee_name"},
 		{"ines", path, "acts", "at by by_name kind version"},
 		{"ines", in("/trainees/ines/standing"), "", "standing trainee waiting"},
 		{"ines", in("/trainees/ines/standing"), "waiting", "drafts returned submitted"},

@@ -32,22 +32,42 @@ func StepsOf(lesions []atrium.Lesion, appendage AppendageDelivered) []string {
 	return steps
 }
 
+// StepCount is what one step counts for in a role.
+type StepCount struct {
+	Step        string    `json:"step"`
+	PerformedBy Performer `json:"performed_by"`
+	Key         bool      `json:"key"`    // a key step of the rule
+	Counts      bool      `json:"counts"` // as performed by the trainee
+}
+
+// CountSteps says of each step what it counts for by the rule.
+func CountSteps(steps []Step, rule RoleRule) []StepCount {
+	counts := make([]StepCount, len(steps))
+	for i, step := range steps {
+		performed := step.PerformedBy == ByTrainee || rule.HelpCounts && step.PerformedBy == ByTraineeWithHelp
+		counts[i] = StepCount{step.Step, step.PerformedBy, slices.Contains(rule.KeySteps, step.Step), performed}
+	}
+	return counts
+}
+
+// roleRuleWords ends every reason of a role: the version of the rule that gave it.
+const roleRuleWords = " (role rule %d)"
+
 // RoleOf is the trainee's role by the programme's rule, with the reason in words and the version of the rule. Primary: at least one key step was done, all that
 // were done are the trainee's, and so is the rule's share of all steps. Assistant: any step with the trainee's hand in it. Else observer.
 func RoleOf(steps []Step, rule RoleRule) (Role, string) {
 	var own, touched, keys int
 	var missing []string
-	for _, step := range steps {
-		performed := step.PerformedBy == ByTrainee || rule.HelpCounts && step.PerformedBy == ByTraineeWithHelp
-		if performed {
+	for _, step := range CountSteps(steps, rule) {
+		if step.Counts {
 			own++
 		}
-		if performed || step.PerformedBy == ByTraineeWithHelp {
+		if step.Counts || step.PerformedBy == ByTraineeWithHelp {
 			touched++
 		}
-		if slices.Contains(rule.KeySteps, step.Step) {
+		if step.Key {
 			keys++
-			if !performed {
+			if !step.Counts {
 				missing = append(missing, Words(step.Step))
 			}
 		}
@@ -65,7 +85,20 @@ func RoleOf(steps []Step, rule RoleRule) (Role, string) {
 	default:
 		role, why = RolePrimary, fmt.Sprintf("the trainee performed all %d key steps that were done and %d of %d steps", keys, own, len(steps))
 	}
-	return role, fmt.Sprintf("%s (role rule %d)", why, rule.Version)
+	return role, why + fmt.Sprintf(roleRuleWords, rule.Version)
+}
+
+// RuleOfReason is the version of the rule in a reason that RoleOf gave; 0 when there is none.
+func RuleOfReason(reason string) int {
+	head, _, _ := strings.Cut(roleRuleWords, "%d")
+	at, version := strings.LastIndex(reason, head), 0
+	if at < 0 {
+		return 0
+	}
+	if _, err := fmt.Sscanf(reason[at:], roleRuleWords, &version); err != nil {
+		return 0
+	}
+	return version
 }
 
 // Words writes an id for people: hyphens become spaces.

@@ -1,6 +1,7 @@
 package competency
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -35,6 +36,9 @@ func TestRoleOf(t *testing.T) {
 		if role != test.want || !strings.Contains(reason, test.reason) {
 			t.Errorf("%s: RoleOf = %s (%s), want %s (%s)", test.name, role, reason, test.want, test.reason)
 		}
+		if version := RuleOfReason(reason); version != test.rule.Version {
+			t.Errorf("%s: the reason %q names rule %d, want %d", test.name, reason, version, test.rule.Version)
+		}
 	}
 }
 
@@ -67,5 +71,21 @@ func TestLesionSetOf(t *testing.T) {
 	}
 	if set := LesionSetOf(Record{}); set.LeftAtriumDiameterMM != 0 {
 		t.Errorf("without a band the diameter is %g, want the model's normal (0)", set.LeftAtriumDiameterMM)
+	}
+}
+
+// TestCountSteps: what counts in a role is said step by step, and a reason without a rule has none.
+func TestCountSteps(t *testing.T) {
+	rule := DefaultRoleRule()
+	rule.HelpCounts, rule.Version = false, 12
+	counts := CountSteps([]Step{{"roof-line", ByTrainee}, {"floor-line", ByTraineeWithHelp}, {StepAppendage, ByTrainee}, {"mitral-isthmus-line", BySupervisor}}, rule)
+	want := []StepCount{{"roof-line", ByTrainee, true, true}, {"floor-line", ByTraineeWithHelp, true, false}, {StepAppendage, ByTrainee, false, true}, {"mitral-isthmus-line", BySupervisor, true, false}}
+	if !slices.Equal(counts, want) {
+		t.Errorf("CountSteps = %+v, want %+v", counts, want)
+	}
+	for reason, version := range map[string]int{"": 0, "no rule named": 0, "odd (role rule x)": 0, "odd (role rule 3) and (role rule 12)": 12} {
+		if got := RuleOfReason(reason); got != version {
+			t.Errorf("RuleOfReason(%q) = %d, want %d", reason, got, version)
+		}
 	}
 }

@@ -18,8 +18,9 @@ type CaseDetail struct {
 	SupervisorName string               `json:"supervisor_name"`
 	SignOffs       []competency.SignOff `json:"sign_offs"`
 	Acts           []CaseAct            `json:"acts"`
-	May            []string             `json:"may"`              // what the actor may do with it now: edit, submit, return, sign-off, withdraw, amend, restore
-	Shared         *Shared              `json:"shared,omitempty"` // the same operation in other trainees' cases
+	May            []string             `json:"may"`                     // what the actor may do with it now: edit, submit, return, sign-off, withdraw, amend, restore
+	Shared         *Shared              `json:"shared,omitempty"`        // the same operation in other trainees' cases
+	RoleAccounts   []RoleAccount        `json:"role_accounts,omitempty"` // why the role is what it is, by the record and by what was signed last
 	Caution        string               `json:"caution"`
 }
 
@@ -161,6 +162,9 @@ func (h *scene) detail(c competency.Case) (CaseDetail, error) {
 	detail := CaseDetail{Case: shown, SignOffs: append([]competency.SignOff{}, signOffs...), Acts: make([]CaseAct, len(rows)), May: h.mayNow(c), Caution: atrium.Caution}
 	names := map[*string]competency.PersonID{&detail.TraineeName: c.Trainee, &detail.SupervisorName: c.Record.Supervisor}
 	if detail.Shared, err = h.shared(c); err != nil {
+		return CaseDetail{}, err
+	}
+	if detail.RoleAccounts, err = h.roleAccounts(shown, signOffs); err != nil {
 		return CaseDetail{}, err
 	}
 	for i, row := range rows {

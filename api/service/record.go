@@ -14,10 +14,11 @@ import (
 // Preview is what the program makes of a record before it is sent: nothing of it is saved.
 type Preview struct {
 	Computed    competency.Computed  `json:"computed"`
-	Steps       []string             `json:"steps"`       // the ids of the steps the record must account for
-	Identifiers []competency.Finding `json:"identifiers"` // what looks like a patient's identity in the free text
-	Alike       []AlikeCase          `json:"alike"`       // own cases with the same date, site and operation: the same one, entered twice?
-	RoleRule    competency.RoleRule  `json:"role_rule"`   // by which the role was computed
+	Steps       []string             `json:"steps"`                  // the ids of the steps the record must account for
+	Identifiers []competency.Finding `json:"identifiers"`            // what looks like a patient's identity in the free text
+	Alike       []AlikeCase          `json:"alike"`                  // own cases with the same date, site and operation: the same one, entered twice?
+	RoleRule    competency.RoleRule  `json:"role_rule"`              // by which the role was computed
+	RoleAccount *RoleAccount         `json:"role_account,omitempty"` // which steps count; absent while a step has nobody
 	Caution     string               `json:"caution"`
 }
 
@@ -52,10 +53,14 @@ func (s *Service) PreviewCase(ctx context.Context, actor Actor, programme compet
 	if missing := len(steps) - len(record.Steps); missing > 0 || len(steps) == 0 { // what is not said yet must not make a role
 		computed.Role, computed.RoleReason = "", fmt.Sprintf("your role follows when every step has someone: %d of %d do", len(record.Steps), len(steps))
 	}
-	return Preview{
+	preview := Preview{
 		Computed: computed, Steps: steps,
 		Identifiers: append([]competency.Finding{}, record.Identifiers()...), Alike: alike, RoleRule: rule, Caution: atrium.Caution,
-	}, nil
+	}
+	if computed.Role != "" {
+		preview.RoleAccount = roleAccount("trainee", record.Steps, rule)
+	}
+	return preview, nil
 }
 
 // compute derives from a record what is never typed: by the conduction model, the programme's role rule and the scope policy.

@@ -10,6 +10,9 @@ func TestCasePatterns(t *testing.T) {
 	signIn(v, "noor")
 	v.see("What to do next")
 	logCase(v)
+	v.press("Which steps made the role")
+	v.see("The programme's rules, and every version of them")
+	v.audit("role explained")
 
 	const manage = "Save this as a pattern, or change your patterns"
 	v.visit("/cases/new")
@@ -32,6 +35,9 @@ func TestCasePatterns(t *testing.T) {
 	v.press("Mitral with box")
 	v.see("Every step has someone.")
 	v.see("box, 4 circuits left, assistant")
+	v.see("Key steps among them: left pulmonary vein isolation")
+	v.press("Which steps made the role")
+	v.see("3 of 4 key steps count")
 	v.audit("begun from a pattern")
 	v.press("Take it back")
 	v.see("Steps appear as you choose lesions.")

@@ -42,6 +42,7 @@ declare namespace Api {
   interface Phrase { text: string; used: number }
   interface Phrases { keep: Phrase[]; change: Phrase[] }
   interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule; follow_up?: FollowUpRule }
+  interface RoleAccount { of: "trainee" | "supervisor"; role: string; reason: string; rule: RoleRule; says: string; steps: { step: string; performed_by: string; key: boolean; counts: boolean }[] }
   interface SettingsLine { field: string; title: string; says: string }
   interface SettingsChange { field: string; title: string; before: string; after: string; added: string[]; removed: string[] }
   interface SettingsExample { field: string; situation: string; before: string; before_why: string; after: string; after_why: string }
@@ -50,6 +51,12 @@ declare namespace Api {
   interface RoleRule { version: number; key_steps: string[]; share_of_steps: number; help_counts: boolean }
   interface CasePattern { id: string; name: string; record: CaseRecord; created_at: string }
   interface Programme { id: string; name: string; settings: Settings }
+  interface Term { role: string; from: string; until?: string }
+  interface Member {
+    id: string; name: string; email: string; roles: Term[]; rotations: { id: string; site: string; from: string; until?: string }[]; deactivated_at?: string; may: boolean;
+  }
+  interface Invitation { id: string; email: string; name: string; roles: Term[]; invited_by_name: string; created_at: string; expires_at: string; may: boolean; link?: string }
+  interface Invited { programme_name: string; email: string; name: string; roles: Term[]; expires_at: string; has_account: boolean }
   interface Person { id: string; name: string; roles: string[] }
   interface Token { id: string; name: string; token?: string; created_at: string; expires_at: string; revoked_at?: string }
 
@@ -264,13 +271,13 @@ declare namespace Api {
   }
   interface CaseAct { kind: string; by: string; by_name: string; at: string; reason?: string; version: number }
   interface CaseDetail {
-    case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; shared?: Shared; caution: string;
+    case: Case; trainee_name: string; supervisor_name: string; sign_offs: SignOff[]; acts: CaseAct[]; may: string[]; shared?: Shared; role_accounts?: RoleAccount[]; caution: string;
   }
   /** What a case has to do with other trainees' cases of the same operation. */
   interface Shared { group?: string; members: SharedCase[]; overlaps: { step: string; cases: string[] }[]; suggestions: SharedCase[]; may_join: boolean }
   interface SharedCase { case: string; trainee: string; trainee_name: string; status: string }
   interface CasePreview {
-    alike: { case: string; status: string }[]; role_rule: RoleRule; computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string; keepable: boolean }[]; caution: string;
+    alike: { case: string; status: string }[]; role_rule: RoleRule; role_account?: RoleAccount; computed: Computed; steps: string[]; identifiers: { field: string; kind: string; excerpt: string; reason: string; keepable: boolean }[]; caution: string;
   }
   interface Statement { steps: Step[]; help_given: number; supervision_next: number; complications_agreed: boolean; events?: string[]; keep: string; change: string }
   interface SignOff {

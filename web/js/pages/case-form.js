@@ -61,7 +61,7 @@ function CaseForm({ detail, patterns, unsent, settings, faculty, atrium }) {
       <div><${WhereAndWho} ...${part} /><${OperationPart} ...${part} /><${PatientPart} ...${part} /></div>
       <div><${LesionPart} ...${part} /></div>
       <div><${StepsPart} ...${part} /><${EventsPart} ...${part}><${KeptWords} stopped=${fromPreview(preview, detail?.case.record.note)} field="record.note" text=${record.note || ""} overrides=${overrides} onOverrides=${setOverrides}
-        onText=${(/** @type {string} */ note) => change({ note })} /><//><${CasePreviewBox} preview=${preview} problem=${problem} />
+        onText=${(/** @type {string} */ note) => change({ note })} /><//><${CasePreviewBox} preview=${preview} problem=${problem} atrium=${atrium} />
         ${has("trainee") && html`<${KeepPattern} patterns=${patterns} record=${record} />`}</div>
     </div>
     <${CaseBar} preview=${preview} problem=${problem} form=${form} />

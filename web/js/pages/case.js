@@ -18,6 +18,7 @@ import { Caution } from "../parts/caution.js";
 import { LesionTable } from "../parts/lesion-table.js";
 import { Page } from "../parts/page.js";
 import { ReasonAct } from "../parts/reason-act.js";
+import { RoleWhy } from "../parts/role-why.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Show, Trouble } from "../parts/waiting.js";
 
@@ -57,7 +58,8 @@ function CaseBody({ detail, atrium }) {
       ${detail.case.version > 0 && html`<p><a href=${`/cases/${detail.case.id}/versions`}>Versions, and what changed between them</a></p>`}
     </section>
     <section aria-label="Computed">
-      ${computed && html`<h2>Computed from the record</h2><${ComputedFacts} computed=${computed} /><${Caution} text=${detail.caution} />`}
+      ${computed && html`<h2>Computed from the record</h2><${ComputedFacts} computed=${computed} />
+        ${detail.role_accounts?.map((account, _, all) => html`<${RoleWhy} key=${account.of} account=${account} atrium=${atrium} alone=${all.length === 1} />`)}<${Caution} text=${detail.caution} />`}
       ${last && html`<h2>Sign-off${older}</h2><${SignedStatement} signOff=${last} facts=${atrium.facts} />
         ${detail.sign_offs.length > 1 && html`<p><a href=${`/cases/${detail.case.id}/versions`}>${counted(detail.sign_offs.length - 1, "earlier signature")}</a></p>`}`}
     </section>

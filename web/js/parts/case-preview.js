@@ -4,16 +4,17 @@ import { ApiProblem } from "../lib/problem.js";
 import { word } from "../lib/words.js";
 import { Caution } from "./caution.js";
 import { ComputedFacts } from "./case-facts.js";
+import { RoleWhy } from "./role-why.js";
 
 const away = "No connection just now: scope and role are computed when it is back. What you entered stays here.";
 const wanting = "Scope, circuits left and your role appear here once the record has what they need.";
 
-/** @param {{preview?: Api.CasePreview, problem: unknown}} props */
-export function CasePreviewBox({ preview, problem }) {
+/** @param {{preview?: Api.CasePreview, problem: unknown, atrium: import("../model/atrium.js").Atrium}} props */
+export function CasePreviewBox({ preview, problem, atrium }) {
   const unfinished = problem instanceof ApiProblem && !problem.offline && problem.status < 500;
   return html`<section class="preview" aria-label="Computed while you enter" aria-live="polite">
     <h2>Computed from what you entered</h2>
-    ${preview && !problem ? html`<${ComputedFacts} computed=${preview.computed} /><${Caution} text=${preview.caution} />`
+    ${preview && !problem ? html`<${ComputedFacts} computed=${preview.computed} />${preview.role_account && html`<${RoleWhy} account=${preview.role_account} atrium=${atrium} alone=${true} />`}<${Caution} text=${preview.caution} />`
       : html`<p class="small">${problem && !unfinished ? away : wanting}</p>`}
   </section>`;
 }
