@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"isthmus/assessment/atrium"
 )
 
 // SettingsLine is one of a programme's settings in plain words.
@@ -23,19 +25,24 @@ func (s Settings) Says() []SettingsLine {
 		{"late_recall_days", "Late recall", fmt.Sprintf("A sign-off more than %s after the operation is marked as late recall.", plural(s.LateRecallDays, "day"))},
 		{"signing_minutes", "Signing", fmt.Sprintf("A proof of identity carries signatures for %s; after that the password is asked for again.", plural(s.SigningMinutes, "minute"))},
 		{"role_rule", "Role", s.RoleRule.Says()},
-		{"role_rule.key_steps", "Key steps", "Key steps are the " + anded(wordsOf(s.RoleRule.KeySteps)) + "."},
+		{"role_rule.key_steps", "Key steps", "Key steps: " + anded(stepNames(s.RoleRule.KeySteps)) + "."},
 		{"follow_up.months", "Follow-up", s.FollowUp.saysSchedule()},
 		{"follow_up", "Success", s.FollowUp.Says()},
 	}
 }
 
-// wordsOf writes ids for people.
-func wordsOf(ids []string) []string {
-	words := make([]string, len(ids))
-	for i, id := range ids {
-		words[i] = Words(id)
+// stepNames gives steps the names of the catalogue, as within a sentence.
+func stepNames(steps []string) []string {
+	names := make([]string, len(steps))
+	for i, step := range steps {
+		names[i] = Words(step)
+		for _, lesion := range atrium.Catalogue() {
+			if string(lesion.ID) == step {
+				names[i] = lowerFirst(lesion.Name)
+			}
+		}
 	}
-	return words
+	return names
 }
 
 // Says puts the rule in plain words, without the list of key steps.

@@ -73,6 +73,7 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 	t.tellTests()
 	t.tellOverride()
 	t.tellFollowUps()
+	t.tellEntry()
 	t.tellMeetings()
 	slices.SortStableFunc(t.acts, func(a, b demoAct) int { return a.at.Compare(b.at) })
 	for len(t.acts) > 0 { // an act may bring later ones with it
@@ -152,7 +153,7 @@ func (t *demoTeller) found() (demoBook, error) {
 	t.clock = t.at(demoLength+2, 8, 0)
 	t.programme = competency.ProgrammeID(t.newID())
 	settings := competency.Defaults()
-	settings.Sites = demoSites
+	settings.Sites, settings.SigningMinutes = demoSites, demoSigningBefore
 	hash, err := signin.HashPassword(demoPassword) // once: hashing is slow on purpose, and the accounts are nobody's
 	if err != nil {
 		return demoBook{}, err

@@ -16,11 +16,14 @@ var looks = []struct{ name, who, path, words string }{
 	{"scenarios", "ines", "/scenarios", "Scenarios"},
 	{"planner", "noor", "/scenarios/persistent-mitral-repair", "Your plan"},
 	{"plans", "ines", "/plans", "plans"},
+	{"case form", "ines", "/cases/new", "Begin from a pattern of yours"},
 	{"growth", "ines", "/growth", "By AF pattern"},
 	{"library", "tomasz", "/library", "Library"},
 	{"library edition", "tomasz", "/library/persistent-mitral-repair", "expert"},
 	{"scope policies", "amara", "/scope-policies", "policy"},
 	{"cohort", "amara", "/cohort", "Cohort"},
+	{"settings", "amara", "/settings", "What holds"},
+	{"settings form", "amara", "/settings/new", "Role in made-up operations"},
 	{"audit", "amara", "/audit", "Audit"},
 }
 
