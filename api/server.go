@@ -121,6 +121,7 @@ func (s *server) registerAll() {
 	s.registerAudit()
 	s.registerMembers()
 	s.registerRotations()
+	s.registerRoster()
 	s.registerInvitations()
 	s.registerOverrides()
 	s.registerReminders()

@@ -28,6 +28,7 @@ func validBodies() map[string]any {
 		"preview-settings": map[string]any{"settings": competency.Defaults()},
 		"change-settings":  map[string]any{"after": 0, "settings": competency.Defaults(), "reason": "Say why here."},
 		"give-role":        `{"role":"faculty","from":"2027-01-01"}`, "set-role-end": `{"role":"trainee","from":"2026-01-05","until":"2027-01-01"}`,
+		"check-roster": rosterOf(), "import-roster": rosterOf(),
 		"add-rotation": `{"site":"Main site"}`, "set-rotation-end": `{"until":"2027-01-01"}`, "invite": `{"email":"nia@example.org","roles":[{"role":"trainee"}]}`,
 		"lesions": `{"lesions":[]}`, "start-sitting": map[string]string{"scenario": scenarioID()}, "save-sitting": `{"plan":{"lesions":[]}}`,
 		"add-scope-policy":     map[string]any{"policy": ownPolicy(1), "in_force_from": "2026-07-01"},

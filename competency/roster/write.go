@@ -7,6 +7,16 @@ import (
 	"strings"
 )
 
+// Knows reports whether the standard has a counterpart of one of our roles.
+func Knows(role string) bool {
+	for _, ours := range roles {
+		if ours == role {
+			return true
+		}
+	}
+	return false
+}
+
 // Org is the organisation the people belong to.
 type Org struct{ SourcedID, Name string }
 

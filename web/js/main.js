@@ -13,7 +13,6 @@ import { CasesPage } from "./pages/cases.js";
 import { CohortPage } from "./pages/cohort.js";
 import { InboxPage } from "./pages/inbox.js";
 import { Guard, NotFoundPage } from "./pages/not-found.js";
-import { PeoplePage } from "./pages/people.js";
 import { PlansPage } from "./pages/plans.js";
 import { ScenariosPage } from "./pages/scenarios.js";
 import { SignInPage } from "./pages/sign-in.js";
@@ -32,6 +31,10 @@ const CaseVersionsPage = lazy("Versions of a case", () => import("./pages/case-v
 const ImportPage = lazy("Import cases", () => import("./pages/import.js").then(m => m.ImportPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
 const CurvesPage = lazy("Learning curves", () => import("./pages/curves.js").then(m => m.CurvesPage));
+const PeoplePage = lazy("People", () => import("./pages/people.js").then(m => m.PeoplePage));
+const RosterPage = lazy("Import a roster", () => import("./pages/roster.js").then(m => m.RosterPage));
+const MemberPage = lazy("Member", () => import("./pages/member.js").then(m => m.MemberPage));
+const InvitationPage = lazy("Invitation", () => import("./pages/invitation.js").then(m => m.InvitationPage));
 const MeetingsPage = lazy("Meetings", () => import("./pages/meetings.js").then(m => m.MeetingsPage));
 const NewMeetingPage = lazy("New meeting", () => import("./pages/meetings.js").then(m => m.NewMeetingPage));
 const MeetingPage = lazy("Meeting", () => import("./pages/meeting.js").then(m => m.MeetingPage));
@@ -79,7 +82,7 @@ const routes = [
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],
-  ["/settings", SettingsPage], ["/settings/new", NewSettingsPage], ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/waiting", WaitingPage], ["/account", AccountPage],
+  ["/settings", SettingsPage], ["/settings/new", NewSettingsPage], ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/people/roster", RosterPage], ["/people/:person", MemberPage], ["/waiting", WaitingPage], ["/account", AccountPage],
 ];
 
 /** A person's first page is the one their role needs most. */
@@ -94,11 +97,12 @@ function App() {
   const { path, query } = place.value;
   const signedOut = session.value === null;
   useEffect(() => {
-    if (signedOut && path !== "/sign-in") navigate(withQuery("/sign-in", { return: path === "/" ? "" : path + location.search }), { replace: true });
+    if (signedOut && path !== "/sign-in" && path !== "/invitation") navigate(withQuery("/sign-in", { return: path === "/" ? "" : path + location.search }), { replace: true });
     if (session.value && path === "/sign-in") navigate(safeReturn(query.get("return")), { replace: true });
   }, [signedOut, path]);
   if (sessionProblem.value) return html`<${Page} title="Isthmus" kind="plain"><${Trouble} problem=${sessionProblem.value} again=${loadSession} /><//>`;
   if (session.value === undefined) return html`<main class="plain page"><h1 class="unseen">Isthmus</h1><${Loading} /></main>`;
+  if (path === "/invitation") return html`<${InvitationPage} /><${LiveRegion} />`; // who is invited may have no account yet
   if (signedOut || path === "/sign-in") return html`<${SignInPage} /><${LiveRegion} />`;
   if (path === "/") return html`<${Frame}><${firstPage()} params=${{}} query=${query} /><//>`;
   for (const [pattern, page] of routes) {

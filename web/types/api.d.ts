@@ -56,6 +56,10 @@ declare namespace Api {
     id: string; name: string; email: string; roles: Term[]; rotations: { id: string; site: string; from: string; until?: string }[]; deactivated_at?: string; may: boolean;
   }
   interface Invitation { id: string; email: string; name: string; roles: Term[]; invited_by_name: string; created_at: string; expires_at: string; may: boolean; link?: string }
+  interface RosterReport {
+    people: { line: number; email: string; name: string; does: "invite" | "give" | "nothing"; roles: Term[]; says?: string; link?: string }[];
+    faults: { file: string; line?: number; column?: string; message: string }[]; done: boolean;
+  }
   interface Invited { programme_name: string; email: string; name: string; roles: Term[]; expires_at: string; has_account: boolean }
   interface Person { id: string; name: string; roles: string[] }
   interface Token { id: string; name: string; token?: string; created_at: string; expires_at: string; revoked_at?: string }

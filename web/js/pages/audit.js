@@ -16,6 +16,10 @@ const acts = {
   "edition.create": "began a scenario", "edition.edit": "wrote in a scenario", "edition.submit": "submitted a scenario for review", "edition.return": "returned a scenario",
   "edition.approve": "approved a scenario", "edition.retire": "retired a scenario", "edition.revise": "began the next version of a scenario", "scope-policy.add": "added a scope policy", "sitting.start": "began a test", "sitting.save": "saved a plan in a test",
   "follow-up.create": "recorded a follow-up", "follow-up.amend": "amended a follow-up", "case-key.save": "gave a case a key to find it by",
+  "invitation.create": "invited somebody", "invitation.renew": "made a new link for an invitation", "invitation.withdraw": "withdrew an invitation", "invitation.accept": "accepted an invitation",
+  "membership.period": "set the last day of a role", "member.deactivate": "kept a member out", "member.reactivate": "let a member in again", "rotation.add": "added a rotation",
+  "rotation.period": "set the last day of a rotation", "rotation.delete": "removed a rotation", "meeting.create": "called a meeting", "meeting.vote": "voted in a meeting",
+  "meeting.conflict": "declared a conflict of interest", "decision.record": "recorded and signed a decision", "decision.respond": "answered a decision", "roster.import": "imported a roster",
   "override.review": "looked at an override", "session.create": "signed in", "session.delete": "signed out",
 };
 

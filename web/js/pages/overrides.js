@@ -26,11 +26,11 @@ export function OverridesPage({ query }) {
 /** @type {Record<string, {path: string, name: string}>} where the texts of an object are read */
 const places = {
   case: { path: "/cases/", name: "case" }, plan: { path: "/plans/", name: "plan" }, sitting: { path: "/sittings/", name: "test" }, edition: { path: "/library/", name: "scenario" },
-  "follow-up": { path: "/cases/", name: "follow-up" },
+  "follow-up": { path: "/cases/", name: "follow-up" }, meeting: { path: "/meetings/", name: "meeting" }, decision: { path: "/decisions/", name: "decision" },
 };
 
 /** @type {Record<string, string>} */
-const fields = { note: "the note", keep: "one thing to keep", change: "one thing to change", reason: "a reason" };
+const fields = { note: "the note", keep: "one thing to keep", change: "one thing to change", reason: "a reason", reasons: "the reasons", conditions: "the conditions", remark: "a remark", text: "the answer" };
 
 /** @type {Record<string, string>} */
 const kinds = { name: "a name", address: "an address" };
