@@ -52,3 +52,27 @@ func TestCasePatterns(t *testing.T) {
 	v.press("Delete it")
 	v.see("Deleted Box, roof by the supervisor.")
 }
+
+// TestPatternsWithoutNetwork begins a case from a pattern that the device kept; to keep one needs the network, which is said.
+func TestPatternsWithoutNetwork(t *testing.T) {
+	browser := openBrowser(t)
+	base, _ := serveDemo(t)
+	v := newVisitor(t, browser, base, 390)
+	signIn(v, "ines")
+	v.see("What to do next")
+	v.ready()
+	v.offline(true)
+	v.visit("/cases/new")
+	v.see("Begin from a pattern of yours")
+	v.see("No connection to Isthmus. This is as it was")
+	v.press("Mitral, biatrial")
+	v.see("Every step has someone.")
+	v.see("Key steps among them")
+	v.see("Kept on this device")
+	v.press("Save this as a pattern, or change your patterns")
+	v.fill("Name of the pattern", "Another")
+	v.press("Save as a pattern")
+	v.see("No connection")
+	v.audit("a pattern without network")
+	v.offline(false)
+}
