@@ -7,7 +7,7 @@ import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { fromPattern, toSend } from "../model/case-record.js";
 import { TextField } from "./field.js";
-import { AsOf, Trouble } from "./waiting.js";
+import { Trouble } from "./waiting.js";
 
 /** @typedef {import("../lib/resource.js").Resource<{items: Api.CasePattern[]}>} Patterns */
 
@@ -31,7 +31,6 @@ export function BeginFrom({ patterns, record, settings, faculty, onRecord }) {
       ${items.map(one => html`<button type="button" class="quiet" key=${one.id} aria-pressed=${begun?.id === one.id} onClick=${() => take(one)}>${one.name}</button>`)}
       ${begun && html`<button type="button" class="quiet" onClick=${back}>Take it back</button>`}
     </div>
-    ${patterns.asOf && html`<${AsOf} at=${patterns.asOf} />`}
   </section>`;
 }
 
