@@ -34,7 +34,7 @@ func (u *unreliable) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		(*other).ServeHTTP(w, r)
 		return
 	}
-	writes := r.Method != http.MethodGet && strings.Contains(r.URL.Path, "/cases")
+	writes := r.Method != http.MethodGet && (strings.Contains(r.URL.Path, "/cases") || strings.HasSuffix(r.URL.Path, "/plans"))
 	fate := rand.Int64N(100)
 	switch drops := u.drops.Load(); {
 	case writes && u.noWrite.Load(), fate < drops:

@@ -16,13 +16,13 @@ export function WaitingPage() {
     ${entries.length === 0 ? html`<p class="state">Nothing waits. Everything you entered here has reached Isthmus.</p>` : html`
       <div class="bar"><button type="button" disabled=${onItsWay.value !== ""} onClick=${send}>Send now</button>
         ${!connected.value && html`<p class="small">No connection to Isthmus. It is tried again by itself.</p>`}</div>
-      <ol class="rows queue">${entries.map(entry => html`<li key=${entry.id}><${Waiting} entry=${entry} /></li>`)}</ol>
+      <ol class="rows queue">${entries.map((entry, i) => html`<li key=${entry.id}><${Waiting} entry=${entry} place=${i + 1} /></li>`)}</ol>
       <p class="small">What waits is on this device only. Signing out deletes it, after asking. Clearing the browser's data deletes it without asking.</p>`}
   <//>`;
 }
 
-/** @param {{entry: import("../model/queue.js").Entry}} props */
-function Waiting({ entry }) {
+/** @param {{entry: import("../model/queue.js").Entry, place: number}} props */
+function Waiting({ entry, place }) {
   const kind = sendables(membership.value?.programme || "")[entry.kind];
   const sending = onItsWay.value === entry.id;
   const name = entry.name || kind?.title || entry.kind;
@@ -30,7 +30,7 @@ function Waiting({ entry }) {
     <p class="queued-head"><span class="strong">${name}</span> <span class=${entry.state === "waiting" ? "small" : "small warn"}>${stateWords(entry, sending, Boolean(kind))}</span></p>
     <p class="small">Entered ${timeWords(entry.made)}${entry.then === "submit" ? ", to be submitted for sign-off" : ""}</p>
     ${entry.state === "refused" && html`<${Refusal} fault=${entry.fault} />`}
-    ${entry.state === "conflict" && html`<${BesideServer} entry=${entry} />`}
+    ${entry.state === "conflict" && html`<${BesideServer} entry=${entry} name=${`entry ${place}, ${name}`} />`}
     <div class="bar">
       ${kind?.screen && entry.state !== "conflict" && html`<a class="button quiet" href=${kind.screen(entry)} aria-label=${`Open ${name}`}>Open</a>`}
       ${entry.state === "refused" && html`<button type="button" class="quiet" onClick=${() => tryAgain(entry.id)}>Try again</button>`}
