@@ -92,6 +92,7 @@ func assemble(deps Deps) (*server, *gin.Engine, error) {
 func (s *server) registerAll() {
 	s.registerSession()
 	s.registerTokens()
+	s.registerDigest()
 	s.registerCatalogue()
 	s.registerProgramme()
 	s.registerScenarios()

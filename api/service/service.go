@@ -13,7 +13,7 @@ import (
 	"isthmus/policies"
 )
 
-// Deps is what a Service works with; every field is required.
+// Deps is what a Service works with; every field but Mail and URL is required.
 type Deps struct {
 	Store      *store.Store
 	Authorizer *policies.Authorizer
@@ -22,6 +22,8 @@ type Deps struct {
 	Scenarios  []assessment.Scenario // in the order people see them
 	Clock      func() time.Time      // UTC, microseconds
 	NewID      func() string         // uuid v7
+	Mail       Mail                  // nil: no mail is sent
+	URL        string                // where people open the program, without a slash at the end; in mails only
 }
 
 // Service does what people ask for. It is safe for concurrent use and keeps no state of its own.

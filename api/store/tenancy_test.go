@@ -200,7 +200,7 @@ var walls = map[string]wall{
 // noWall are the methods that touch no programme's data, or only the programme they are given as new data, or a person's own in all of
 // their programmes.
 var noWall = []string{
-	"EndSignIns", "AddMeeting",
+	"EndSignIns", "AddMeeting", "DigestOf", "DigestByToken", "SaveDigest",
 	"Audit", "AuditAll", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",

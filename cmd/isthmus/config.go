@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"github.com/alecthomas/kong"
+
+	"isthmus/api/mail"
 )
 
 // Config is all that can be configured, each once, by flag or by environment. It holds no defaults outside its tags and is passed
@@ -21,6 +23,12 @@ type Config struct {
 	Cookies   string        `group:"Configuration" env:"ISTHMUS_COOKIES" default:"secure" enum:"secure,plain" help:"secure: over TLS only (a proxy may end it); plain: also over plain HTTP, for a loopback address only."`
 	Idle      time.Duration `group:"Configuration" env:"ISTHMUS_IDLE" default:"2h" help:"A sign-in ends after this long without a request."`
 	SignedIn  time.Duration `group:"Configuration" env:"ISTHMUS_SIGNED_IN" default:"12h" help:"A sign-in ends after this long in any case."`
+	URL       string        `group:"Configuration" name:"url" env:"ISTHMUS_URL" placeholder:"ADDRESS" help:"Where people open the program, such as https://isthmus.example.org: links in mails lead there."`
+	SMTP      string        `group:"Configuration" name:"smtp" env:"ISTHMUS_SMTP" placeholder:"HOST:PORT" help:"Mail server for the digest of what waits; no mail is sent without one."`
+	SMTPTLS   string        `group:"Configuration" name:"smtp-tls" env:"ISTHMUS_SMTP_TLS" default:"starttls" enum:"starttls,tls,none" help:"How the connection to the mail server is protected: starttls, tls from the start, or none, on this machine only."`
+	SMTPFrom  string        `group:"Configuration" name:"smtp-from" env:"ISTHMUS_SMTP_FROM" placeholder:"ADDRESS" help:"Sender of the mails."`
+	SMTPUser  string        `group:"Configuration" name:"smtp-user" env:"ISTHMUS_SMTP_USER" help:"Account at the mail server, where it asks for one."`
+	SMTPPass  string        `group:"Configuration" name:"smtp-password" env:"ISTHMUS_SMTP_PASSWORD" help:"Its password; better by the environment."`
 	LogFormat string        `group:"Configuration" env:"ISTHMUS_LOG" default:"text" enum:"text,json" help:"Form of the log: text or json."`
 }
 
@@ -35,7 +43,26 @@ func (c Config) Validate() error {
 	if c.Cookies == "plain" && !loopback(c.Listen) {
 		return fmt.Errorf("--cookies plain sends sessions unprotected: --listen (%s) must then be a loopback address, such as 127.0.0.1:8080", c.Listen)
 	}
-	return nil
+	return c.validateMail()
+}
+
+// validateMail says what in the settings of the mail server cannot work.
+func (c Config) validateMail() error {
+	if c.SMTP == "" {
+		return nil
+	}
+	if at, err := url.Parse(c.URL); err != nil || (at.Scheme != "https" && at.Scheme != "http") || at.Host == "" || strings.HasSuffix(c.URL, "/") {
+		return fmt.Errorf("with --smtp, --url must say where people open the program, such as https://isthmus.example.org without a slash at the end")
+	}
+	if c.SMTPTLS == mail.NoTLS && !loopback(c.SMTP) {
+		return fmt.Errorf("--smtp-tls none sends unprotected: --smtp (%s) must then be a loopback address", c.SMTP)
+	}
+	return c.mailServer().Check()
+}
+
+// mailServer is the configured mail server.
+func (c Config) mailServer() mail.Server {
+	return mail.Server{Address: c.SMTP, Security: c.SMTPTLS, User: c.SMTPUser, Password: c.SMTPPass, From: c.SMTPFrom}
 }
 
 // loopback reports whether only this machine can reach address.
@@ -52,7 +79,8 @@ func loopback(address string) bool {
 func (c Config) LogValue() slog.Value {
 	return slog.GroupValue(
 		slog.String("database", hidePassword(c.Database)), slog.String("listen", c.Listen), slog.String("cookies", c.Cookies),
-		slog.Duration("idle", c.Idle), slog.Duration("signed_in", c.SignedIn), slog.String("log", c.LogFormat))
+		slog.Duration("idle", c.Idle), slog.Duration("signed_in", c.SignedIn), slog.String("log", c.LogFormat), slog.String("url", c.URL),
+		slog.String("smtp", c.SMTP), slog.String("smtp_tls", c.SMTPTLS), slog.String("smtp_from", c.SMTPFrom))
 }
 
 // secretKeys are the parameters of a database URL that may hold a password: the account's, and that of a client certificate's key.

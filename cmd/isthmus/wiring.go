@@ -51,9 +51,13 @@ func wire(s *store.Store, config Config, clock func() time.Time, logger *slog.Lo
 	if err != nil {
 		return nil, nil, err
 	}
-	acts, err := service.New(service.Deps{
-		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(), Clock: clock, NewID: newID,
-	})
+	deps := service.Deps{
+		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(), Clock: clock, NewID: newID, URL: config.URL,
+	}
+	if config.SMTP != "" {
+		deps.Mail = config.mailServer()
+	}
+	acts, err := service.New(deps)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -6,10 +6,10 @@ import (
 	"time"
 )
 
-// workEvery is how often the program looks for an import to work off. Any number of programs on one database may look: one has it.
+// workEvery is how often the program looks for an import to work off, or a digest to send. Any number of programs on one database may look: one has it.
 const workEvery = time.Second
 
-// work works off imports until ctx ends or stop is called, which waits for the one in work to break off; another program, or the next
+// work works off imports and sends digests until ctx ends or stop is called, which waits for the one in work to break off; another program, or the next
 // start, takes that up again.
 func (p *program) work(ctx context.Context) (stop func()) {
 	ctx, cancel := context.WithCancel(ctx)
@@ -19,11 +19,15 @@ func (p *program) work(ctx context.Context) (stop func()) {
 		ticker := time.NewTicker(workEvery)
 		defer ticker.Stop()
 		for {
-			worked, err := p.acts.WorkOnImports(ctx)
+			imported, err := p.acts.WorkOnImports(ctx)
 			if err != nil && ctx.Err() == nil {
 				p.logger.Warn("import", slog.Any("error", err))
 			}
-			if worked && err == nil {
+			sent, mailErr := p.acts.WorkOnDigests(ctx)
+			if mailErr != nil && ctx.Err() == nil {
+				p.logger.Warn("digest", slog.Any("error", mailErr))
+			}
+			if (imported || sent) && err == nil && mailErr == nil {
 				continue
 			}
 			select {

@@ -8,7 +8,6 @@ import { readyOffline } from "./lib/ready-offline.js";
 import { at, databaseHere, has, loadSession, membership, session, sessionProblem } from "./lib/session.js";
 import { withQuery } from "./lib/api.js";
 import { keepApplication } from "./lib/worker.js";
-import { AccountPage } from "./pages/account.js";
 import { CasesPage } from "./pages/cases.js";
 import { CohortPage } from "./pages/cohort.js";
 import { InboxPage } from "./pages/inbox.js";
@@ -31,6 +30,8 @@ const CaseVersionsPage = lazy("Versions of a case", () => import("./pages/case-v
 const ImportPage = lazy("Import cases", () => import("./pages/import.js").then(m => m.ImportPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
 const CurvesPage = lazy("Learning curves", () => import("./pages/curves.js").then(m => m.CurvesPage));
+const AccountPage = lazy("Account", () => import("./pages/account.js").then(m => m.AccountPage));
+const UnsubscribePage = lazy("Mail of what waits for you", () => import("./pages/unsubscribe.js").then(m => m.UnsubscribePage));
 const PeoplePage = lazy("People", () => import("./pages/people.js").then(m => m.PeoplePage));
 const RosterPage = lazy("Import a roster", () => import("./pages/roster.js").then(m => m.RosterPage));
 const MemberPage = lazy("Member", () => import("./pages/member.js").then(m => m.MemberPage));
@@ -97,11 +98,12 @@ function App() {
   const { path, query } = place.value;
   const signedOut = session.value === null;
   useEffect(() => {
-    if (signedOut && path !== "/sign-in" && path !== "/invitation") navigate(withQuery("/sign-in", { return: path === "/" ? "" : path + location.search }), { replace: true });
+    if (signedOut && path !== "/sign-in" && path !== "/invitation" && path !== "/unsubscribe") navigate(withQuery("/sign-in", { return: path === "/" ? "" : path + location.search }), { replace: true });
     if (session.value && path === "/sign-in") navigate(safeReturn(query.get("return")), { replace: true });
   }, [signedOut, path]);
   if (sessionProblem.value) return html`<${Page} title="Isthmus" kind="plain"><${Trouble} problem=${sessionProblem.value} again=${loadSession} /><//>`;
   if (session.value === undefined) return html`<main class="plain page"><h1 class="unseen">Isthmus</h1><${Loading} /></main>`;
+  if (path === "/unsubscribe") return html`<${UnsubscribePage} /><${LiveRegion} />`;
   if (path === "/invitation") return html`<${InvitationPage} /><${LiveRegion} />`; // who is invited may have no account yet
   if (signedOut || path === "/sign-in") return html`<${SignInPage} /><${LiveRegion} />`;
   if (path === "/") return html`<${Frame}><${firstPage()} params=${{}} query=${query} /><//>`;

@@ -51,6 +51,8 @@ declare namespace Api {
   interface RoleRule { version: number; key_steps: string[]; share_of_steps: number; help_counts: boolean }
   interface CasePattern { id: string; name: string; record: CaseRecord; created_at: string }
   interface Programme { id: string; name: string; settings: Settings }
+  interface DigestChoices { rhythm: "off" | "daily" | "weekly"; weekday: string; hour: number; zone: string; quiet_from: number; quiet_until: number }
+  interface Digest { choices: DigestChoices; offered: boolean; next_at?: string; last_slot?: string; message?: string }
   interface Term { role: string; from: string; until?: string }
   interface Member {
     id: string; name: string; email: string; roles: Term[]; rotations: { id: string; site: string; from: string; until?: string }[]; deactivated_at?: string; may: boolean;

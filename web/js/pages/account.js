@@ -8,6 +8,7 @@ import { navigate } from "../lib/navigate.js";
 import { useResource } from "../lib/resource.js";
 import { membership, session, workIn } from "../lib/session.js";
 import { capital, listed } from "../lib/words.js";
+import { Digest } from "../parts/digest-choices.js";
 import { NumberField, SelectField, TextField } from "../parts/field.js";
 import { Leaving } from "../parts/leaving.js";
 import { Page } from "../parts/page.js";
@@ -22,6 +23,7 @@ export function AccountPage() {
           onValue=${(/** @type {string} */ id) => { workIn(id); navigate("/"); }} />`
       : html`<p>${membership.value?.programme_name || "You are a member of no programme. Its coordinator can add you."}</p>`}
     ${membership.value && html`<p>${capital(listed(membership.value.roles))}</p>`}
+    <${Digest} />
     <${Tokens} />
     <h2>Leave</h2>
     <${Leaving} />

@@ -20,7 +20,7 @@ const acts = {
   "membership.period": "set the last day of a role", "member.deactivate": "kept a member out", "member.reactivate": "let a member in again", "rotation.add": "added a rotation",
   "rotation.period": "set the last day of a rotation", "rotation.delete": "removed a rotation", "meeting.create": "called a meeting", "meeting.vote": "voted in a meeting",
   "meeting.conflict": "declared a conflict of interest", "decision.record": "recorded and signed a decision", "decision.respond": "answered a decision", "roster.import": "imported a roster",
-  "override.review": "looked at an override", "session.create": "signed in", "session.delete": "signed out",
+  "digest.choose": "chose when to get mail", "digest.stop": "turned the mail off", "override.review": "looked at an override", "session.create": "signed in", "session.delete": "signed out",
 };
 
 export function AuditPage() {
