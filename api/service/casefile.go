@@ -47,6 +47,13 @@ func (h *scene) ownLog() ([]casefile.Listed, error) {
 		if c.Status == competency.CaseWithdrawn {
 			continue
 		}
+		if c.Amending() && c.Status != competency.CaseSubmitted { // what counts is the version signed last
+			signed, err := h.versionOf(c.ID, c.SignedVersion)
+			if err != nil {
+				return nil, err
+			}
+			c = c.AsSigned(signed)
+		}
 		log = append(log, casefile.Listed{
 			Trainee: emails[c.Trainee], Supervisor: emails[c.Record.Supervisor], Record: c.Record, Status: c.Status, Computed: c.Computed,
 		})

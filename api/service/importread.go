@@ -51,6 +51,7 @@ type importBasis struct {
 	kept       casefile.Mapping                          // nil: none
 	logged     map[string]bool                           // keys of cases on record
 	headerHash string
+	notes      keptNotes
 }
 
 // CheckImport reads a file as an import would: every mistake with its cell, and what looks like a case logged before. Nothing is kept.
@@ -174,18 +175,24 @@ func (b *importBasis) addLogged(h *scene) error {
 		filter.Trainee = ""
 	}
 	logged, err := h.allCases(filter)
+	if err != nil {
+		return err
+	}
+	if b.notes, err = h.keptNotes(logged); err != nil {
+		return err
+	}
 	for _, c := range logged {
 		if c.Status != competency.CaseWithdrawn {
 			b.logged[likeness(c.Trainee, c.Record)] = true
 		}
 	}
-	return err
+	return nil
 }
 
 // reading is how casefile is to read the rows.
 func (b *importBasis) reading(mapping casefile.Mapping) casefile.Reading {
 	return casefile.Reading{
-		Mapping: mapping, Settings: b.settings, Today: b.today, Self: b.self, Drafts: !b.submit, Check: b.check,
+		Mapping: mapping, Settings: b.settings, Today: b.today, Self: b.self, Drafts: !b.submit, Check: b.check, Kept: b.notes.of,
 		Person: func(email string) (competency.PersonID, bool) {
 			id, known := b.byEmail[strings.ToLower(email)]
 			return id, known

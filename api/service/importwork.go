@@ -68,15 +68,19 @@ func (s *Service) workOff(ctx context.Context, i store.Import, lease string, ent
 	actor := Actor{Person: i.By, RequestID: i.RequestID}
 	var settings competency.Settings
 	var policy assessment.Policy
+	var notes keptNotes
 	err := s.read(ctx, actor, i.Programme, func(h *scene) (err error) {
 		settings = h.programme.Settings
+		if notes, err = h.keptNotesOf(i); err != nil {
+			return err
+		}
 		policy, err = h.policy()
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	imported, err := s.importedCases(ctx, i, lease, entries, settings, policy)
+	imported, err := s.importedCases(ctx, i, lease, entries, settings, policy, notes)
 	if err != nil {
 		return err
 	}
@@ -92,6 +96,9 @@ func (s *Service) workOff(ctx context.Context, i store.Import, lease string, ent
 			return err
 		}
 		if err := h.tx.AddImportedCases(i.Programme, i.ID, imported); err != nil {
+			return err
+		}
+		if err := h.saveKeptNotes(notes, imported); err != nil {
 			return err
 		}
 		_, err = h.closeImport(before, store.ImportDone, i.Total, "")
@@ -121,7 +128,7 @@ func (h *scene) recheck(i store.Import, entries []casefile.Entry) error {
 }
 
 // importedCases makes the cases of an import, giving a sign of life as it goes.
-func (s *Service) importedCases(ctx context.Context, i store.Import, lease string, entries []casefile.Entry, settings competency.Settings, policy assessment.Policy) ([]store.ImportedCase, error) {
+func (s *Service) importedCases(ctx context.Context, i store.Import, lease string, entries []casefile.Entry, settings competency.Settings, policy assessment.Policy, notes keptNotes) ([]store.ImportedCase, error) {
 	quick := s.remembering()
 	now := s.deps.Clock()
 	imported := make([]store.ImportedCase, len(entries))
@@ -132,7 +139,7 @@ func (s *Service) importedCases(ctx context.Context, i store.Import, lease strin
 				return nil, errors.Join(err, lost(kept))
 			}
 		}
-		c, err := competency.NewCase(competency.CaseID(s.deps.NewID()), i.Programme, entry.Trainee, entry.Record, settings, now)
+		c, err := competency.NewCase(competency.CaseID(s.deps.NewID()), i.Programme, entry.Trainee, entry.Record, settings, now, notes.of(entry.Record.Note)...)
 		if err != nil {
 			return nil, under(fmt.Sprintf("row %d", entry.Row), err)
 		}
@@ -141,7 +148,7 @@ func (s *Service) importedCases(ctx context.Context, i store.Import, lease strin
 			if err != nil {
 				return nil, under(fmt.Sprintf("row %d", entry.Row), err)
 			}
-			if c, err = competency.Submit(c, computed, settings, now); err != nil {
+			if c, err = competency.Submit(c, computed, settings, now, notes.of(c.Record.Note)...); err != nil {
 				return nil, under(fmt.Sprintf("row %d", entry.Row), err)
 			}
 		}

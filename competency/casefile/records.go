@@ -28,6 +28,8 @@ type Reading struct {
 	Person func(email string) (competency.PersonID, bool)
 	// Drafts reads every row as a draft: it may be unfinished, as in the form.
 	Drafts bool
+	// Kept, when given, says what the privacy screen may leave in a note: it stands so, with a reason on record, in a case logged before.
+	Kept func(note string) []competency.Override
 	// Check, when given, says what else is wrong with a row that was read: at places a mistake in the cell of a field.
 	Check func(entry Entry, at func(field, message string))
 }
@@ -107,7 +109,11 @@ func (s Sheet) entry(row Row, place map[string]int, in Reading) (Entry, Faults) 
 	if in.Drafts {
 		check = d.record.ValidateDraft
 	}
-	for _, fault := range check(in.Settings, in.Today).List {
+	var kept []competency.Override
+	if in.Kept != nil {
+		kept = in.Kept(d.record.Note)
+	}
+	for _, fault := range check(in.Settings, in.Today, kept...).List {
 		if id := d.columnOf(fault); !unread[id] {
 			at(id, fault.Message)
 		}
