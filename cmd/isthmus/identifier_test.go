@@ -33,6 +33,7 @@ func keepInNote(v *visitor) {
 	v.press("Leave it out") // the first of the two: the number
 	v.press("Keep it: say why")
 	v.fill("Why it names no patient", keptReason)
+	eval[string](v, `(scrollTo(0, document.body.scrollHeight), "")`) // the bar at the foot covers half of whatever stands behind it
 	v.audit("case note kept")
 	v.press("Save and close")
 	v.see("in this " + keptWords + " first.")
