@@ -5,6 +5,7 @@ package mail
 import (
 	"context"
 	"crypto/tls"
+	"crypto/x509"
 	"errors"
 	"fmt"
 	"mime"
@@ -30,12 +31,14 @@ type Server struct {
 	Security string
 	User     string // empty: the server asks for none
 	Password string
-	From     string // NAME <ADDRESS> or ADDRESS
+	From     string         // NAME <ADDRESS> or ADDRESS
+	Roots    *x509.CertPool // whose certificates are trusted; nil: those the machine trusts
 }
 
 // Message is a text for one person.
 type Message struct {
 	To, Subject, Text string
+	At                time.Time
 	ID                string // unique; a resend keeps it, so that a reader's program may join two
 	Unsubscribe       string // address by which no more is sent (RFC 2369); empty: none
 }
@@ -106,7 +109,7 @@ func (s Server) connect(ctx context.Context) (*smtp.Client, error) {
 	if err != nil {
 		return nil, err
 	}
-	dialer, secure := &net.Dialer{Timeout: dialling}, &tls.Config{ServerName: host, MinVersion: tls.VersionTLS12}
+	dialer, secure := &net.Dialer{Timeout: dialling}, &tls.Config{ServerName: host, RootCAs: s.Roots, MinVersion: tls.VersionTLS12}
 	var conn net.Conn
 	if s.Security == FromTLS {
 		conn, err = (&tls.Dialer{NetDialer: dialer, Config: secure}).DialContext(ctx, "tcp", s.Address)
@@ -141,6 +144,7 @@ func (m Message) bytes(from *mail.Address) []byte {
 	}
 	head("From", from.String())
 	head("To", m.To)
+	head("Date", m.At.Format(time.RFC1123Z))
 	head("Subject", mime.QEncoding.Encode("utf-8", m.Subject))
 	head("Message-ID", "<"+m.ID+"@"+from.Address[strings.LastIndex(from.Address, "@")+1:]+">")
 	head("MIME-Version", "1.0")

@@ -12,11 +12,11 @@ import (
 
 // DigestView is what a person chose about the mail that says what waits for them.
 type DigestView struct {
-	Choices  competency.DigestChoices `json:"choices"`
-	Offered  bool                     `json:"offered"` // the program can send mail
-	NextAt   time.Time                `json:"next_at,omitzero"`
-	LastSent competency.Day           `json:"last_slot,omitempty"`
-	Message  string                   `json:"message,omitempty"` // why the last mail did not go
+	Choices competency.DigestChoices `json:"choices"`
+	Offered bool                     `json:"offered"` // the program can send mail
+	NextAt  time.Time                `json:"next_at,omitzero"`
+	LastDay competency.Day           `json:"last_day,omitempty"` // the newest day whose digest was sent, given up, or not needed
+	Message string                   `json:"message,omitempty"`  // why the last mail did not go
 }
 
 // Digest is what the actor chose; what holds by default for who never did.
@@ -27,7 +27,7 @@ func (s *Service) Digest(ctx context.Context, actor Actor) (DigestView, error) {
 		if errors.Is(err, ErrNotFound) {
 			return nil
 		}
-		view.Choices, view.NextAt, view.LastSent, view.Message = d.Choices, d.NextAt, d.LastSlot, d.Message
+		view.Choices, view.NextAt, view.LastDay, view.Message = d.Choices, d.NextAt, d.LastSlot, d.Message
 		return err
 	})
 	return view, err

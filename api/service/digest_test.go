@@ -206,13 +206,21 @@ func TestDigestRefused(t *testing.T) {
 		p.now = nextHour(p.now, 9)
 		box.refuse, box.reply = 1, "550 nobody of that name"
 		p.workAll()
-		if view, _ := p.service.Digest(t.Context(), mei); box.count() != 1 || !strings.Contains(view.Message, "given up after 1 tries") || !strings.Contains(view.Message, "550") {
+		if view, _ := p.service.Digest(t.Context(), mei); box.count() != 1 || !strings.Contains(view.Message, "given up after one try") || !strings.Contains(view.Message, "550") {
 			t.Errorf("%d mails, %+v", box.count(), view)
 		}
 		p.now = nextHour(p.now, 9)
 		p.workAll()
 		if box.count() != 2 {
 			t.Errorf("%d mails, want the next day's too", box.count())
+		}
+		p.now = nextHour(p.now, 9)
+		box.refuse, box.reply = 1, "451 try later"
+		p.workAll()
+		p.now = p.now.Add(49 * time.Hour) // nothing ran meanwhile: the newest day's mail takes the place of the one tried
+		p.workAll()
+		if view, _ := p.service.Digest(t.Context(), mei); box.count() != 3 || view.LastDay != competency.DayOf(p.now) {
+			t.Errorf("%d mails after two days, the last of %s", box.count(), view.LastDay)
 		}
 	})
 }
@@ -233,7 +241,7 @@ func readMail(t *testing.T, raw string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if message.Header.Get("To") != "mei@example.org" || message.Header.Get("List-Unsubscribe") == "" || message.Header.Get("Auto-Submitted") != "auto-generated" {
+	if message.Header.Get("To") != "mei@example.org" || message.Header.Get("Date") == "" || message.Header.Get("List-Unsubscribe") == "" || message.Header.Get("Auto-Submitted") != "auto-generated" {
 		t.Errorf("header %v", message.Header)
 	}
 	body, err := io.ReadAll(quotedprintable.NewReader(message.Body))

@@ -26,7 +26,8 @@ const (
 func digestAgain(tries int) time.Duration { return min(2*time.Hour, time.Minute<<min(tries-1, 7)) }
 
 // WorkOnDigests sends one digest that is due, and says whether there was one. Any number of processes may call it: one has a digest at a time.
-// A mail that the server took is never sent again, unless the process ends between its answer and the note of it.
+// The mail says what waits at the moment it is sent, also when it is tried again. One that the server took is never sent again, unless the
+// process ends between its answer and the note of it.
 func (s *Service) WorkOnDigests(ctx context.Context) (bool, error) {
 	if s.deps.Mail == nil {
 		return false, nil
@@ -36,68 +37,51 @@ func (s *Service) WorkOnDigests(ctx context.Context) (bool, error) {
 	if err != nil || !found {
 		return false, err
 	}
-	if _, due := d.Choices.Due(d.LastSlot, now); due && d.Slot != "" {
-		return true, s.trySending(ctx, lease, d, now)
-	}
-	if d, err = s.writeDigest(ctx, d, now); err != nil {
-		return true, err
-	}
-	written := d.Slot != "" && !d.NextAt.After(now)
-	if kept, err := s.deps.Store.SettleDigest(ctx, lease, d, !written); err != nil || !kept || !written {
-		return true, err
-	}
-	return true, s.trySending(ctx, lease, d, now)
-}
-
-// trySending sends the mail that is written and keeps what became of it.
-func (s *Service) trySending(ctx context.Context, lease string, d store.Digest, now time.Time) error {
-	_, err := s.deps.Store.SettleDigest(ctx, lease, s.sendDigest(ctx, d, now), true)
-	return err
-}
-
-// writeDigest writes the mail of the slot that has come; none when nothing waits, or the hours are quiet by now.
-func (s *Service) writeDigest(ctx context.Context, d store.Digest, now time.Time) (store.Digest, error) {
 	slot, due := d.Choices.Due(d.LastSlot, now)
-	if due {
-		text, err := s.digestText(ctx, d.Person)
-		if err != nil {
-			return d, err
-		}
-		if text != "" {
-			d.Slot, d.Body, d.Tries = slot, text, 0
-			return d, nil
-		}
-		d.LastSlot, d.Message = slot, ""
+	if !due { // the hours are quiet by now
+		d.NextAt = d.Choices.Next(d.LastSlot, now)
+		_, err = s.deps.Store.SettleDigest(ctx, lease, d, true)
+		return true, err
 	}
-	d.NextAt = d.Choices.Next(d.LastSlot, now)
-	return d, nil
+	if d.Slot != slot {
+		d.Slot, d.Tries = slot, 0
+	}
+	d.Tries++ // noted before the try: one that ends the process counts too
+	if kept, err := s.deps.Store.SettleDigest(ctx, lease, d, false); err != nil || !kept {
+		return true, err
+	}
+	text, err := s.digestText(ctx, d.Person)
+	if err != nil {
+		return true, err
+	}
+	if text == "" {
+		d = d.Done("", now)
+	} else {
+		d = s.sendDigest(ctx, d, text, now)
+	}
+	_, err = s.deps.Store.SettleDigest(ctx, lease, d, true)
+	return true, err
 }
 
-// sendDigest sends the mail that is written, and notes what became of it.
-func (s *Service) sendDigest(ctx context.Context, d store.Digest, now time.Time) store.Digest {
+// sendDigest sends a mail, and notes what became of it.
+func (s *Service) sendDigest(ctx context.Context, d store.Digest, text string, now time.Time) store.Digest {
 	address, err := s.addressOf(ctx, d.Person)
 	if err == nil {
 		ctx, cancel := context.WithTimeout(ctx, digestLease/2)
 		defer cancel()
 		err = s.deps.Mail.Send(ctx, mail.Message{
-			To: address, Subject: "Isthmus: what waits for you", ID: "digest-" + string(d.Person) + "-" + string(d.Slot),
-			Text:        d.Body + "\n" + s.deps.URL + "/\n\nTurn this mail off: " + s.stopLink(d) + "\nOther hours: " + s.deps.URL + "/account\n",
-			Unsubscribe: s.stopLink(d),
+			To: address, At: now, Subject: "Isthmus: what waits for you", ID: "digest-" + string(d.Person) + "-" + string(d.Slot),
+			Text: text + "\n" + s.deps.URL + "/\n\nTurn this mail off, or choose other hours: " + s.stopLink(d) + "\n", Unsubscribe: s.stopLink(d),
 		})
 	}
-	d.Tries++
 	switch {
 	case err == nil:
-		d.Message = ""
+		return d.Done("", now)
 	case !mail.Permanent(err) && d.Tries < digestTries:
 		d.Message, d.NextAt = err.Error(), now.Add(digestAgain(d.Tries))
 		return d
-	default:
-		d.Message = fmt.Sprintf("given up after %d tries: %v", d.Tries, err)
 	}
-	d.LastSlot, d.Slot, d.Body, d.Tries = d.Slot, "", "", 0
-	d.NextAt = d.Choices.Next(d.LastSlot, now)
-	return d
+	return d.Done("given up after "+oneOrMany(d.Tries, "one try", "%d tries")+": "+err.Error(), now)
 }
 
 // stopLink turns the digest off; the token stands in the fragment, which no server sees.

@@ -16,10 +16,16 @@ type Digest struct {
 	Token    string         // turns the digest off, nothing else
 	LastSlot competency.Day // the newest day whose digest was sent, given up, or not needed
 	NextAt   time.Time      // when to look again; zero: never
-	Slot     competency.Day // of the mail on its way; empty: none
-	Body     string
-	Tries    int
-	Message  string // why the last mail did not go, as the mail server said it
+	Slot     competency.Day // the day whose mail is being tried; empty: none
+	Tries    int            // of that mail
+	Message  string         // why the last mail did not go, as the mail server said it
+}
+
+// Done is the digest after its slot: sent, not needed, or given up with the reason.
+func (d Digest) Done(message string, now time.Time) Digest {
+	d.LastSlot, d.Slot, d.Tries, d.Message = d.Slot, "", 0, message
+	d.NextAt = d.Choices.Next(d.LastSlot, now)
+	return d
 }
 
 type digestRow struct {
@@ -29,7 +35,6 @@ type digestRow struct {
 	LastSlot   competency.Day
 	NextAt     *time.Time
 	Slot       competency.Day
-	Body       string
 	Tries      int
 	Message    string
 	Lease      string
@@ -40,7 +45,7 @@ type digestRow struct {
 func (digestRow) TableName() string { return "digests" }
 
 func (r digestRow) digest() (Digest, error) {
-	d := Digest{Person: r.PersonID, Token: r.Token, LastSlot: r.LastSlot, NextAt: timeOrZero(r.NextAt), Slot: r.Slot, Body: r.Body, Tries: r.Tries, Message: r.Message}
+	d := Digest{Person: r.PersonID, Token: r.Token, LastSlot: r.LastSlot, NextAt: timeOrZero(r.NextAt), Slot: r.Slot, Tries: r.Tries, Message: r.Message}
 	if err := json.Unmarshal([]byte(r.Choices), &d.Choices); err != nil {
 		return d, fmt.Errorf("digest of %s: %w", r.PersonID, err)
 	}
@@ -65,7 +70,7 @@ func (tx *Tx) DigestByToken(token string) (Digest, error) {
 	return row.digest()
 }
 
-// SaveDigest keeps what a person chose, in place of what they chose before; a mail on its way is given up.
+// SaveDigest keeps what a person chose, in place of what they chose before; a mail that is being tried is given up.
 func (tx *Tx) SaveDigest(d Digest) error {
 	if err := tx.mayWrite(""); err != nil {
 		return err
@@ -109,7 +114,7 @@ func (s *Store) LeaseDigest(ctx context.Context, lease string, now, until time.T
 
 // SettleDigest keeps what became of a digest; with release it ends the lease. False when the lease is lost, or the person chose anew meanwhile.
 func (s *Store) SettleDigest(ctx context.Context, lease string, d Digest, release bool) (bool, error) {
-	changes := map[string]any{"last_slot": d.LastSlot, "next_at": utcOrNil(d.NextAt), "slot": d.Slot, "body": d.Body, "tries": d.Tries, "message": d.Message}
+	changes := map[string]any{"last_slot": d.LastSlot, "next_at": utcOrNil(d.NextAt), "slot": d.Slot, "tries": d.Tries, "message": d.Message}
 	if release {
 		changes["lease"], changes["lease_until"] = "", nil
 	}

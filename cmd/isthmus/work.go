@@ -3,42 +3,43 @@ package main
 import (
 	"context"
 	"log/slog"
+	"sync"
 	"time"
 )
 
-// workEvery is how often the program looks for an import to work off, or a digest to send. Any number of programs on one database may look: one has it.
+// workEvery is how often the program looks for an import to work off, or a digest to send.
 const workEvery = time.Second
 
-// work works off imports and sends digests until ctx ends or stop is called, which waits for the one in work to break off; another program, or the next
-// start, takes that up again.
+// work works off imports and sends digests, beside one another, until ctx ends or stop is called, which waits for what is in work to break off;
+// another program, or the next start, takes that up again. Any number of programs on one database may look: one has a thing at a time.
 func (p *program) work(ctx context.Context) (stop func()) {
 	ctx, cancel := context.WithCancel(ctx)
-	ended := make(chan struct{})
-	go func() {
-		defer close(ended)
-		ticker := time.NewTicker(workEvery)
-		defer ticker.Stop()
-		for {
-			imported, err := p.acts.WorkOnImports(ctx)
-			if err != nil && ctx.Err() == nil {
-				p.logger.Warn("import", slog.Any("error", err))
-			}
-			sent, mailErr := p.acts.WorkOnDigests(ctx)
-			if mailErr != nil && ctx.Err() == nil {
-				p.logger.Warn("digest", slog.Any("error", mailErr))
-			}
-			if (imported || sent) && err == nil && mailErr == nil {
-				continue
-			}
-			select {
-			case <-ctx.Done():
-				return
-			case <-ticker.C:
-			}
-		}
-	}()
+	var all sync.WaitGroup
+	for name, does := range map[string]func(context.Context) (bool, error){"import": p.acts.WorkOnImports, "digest": p.acts.WorkOnDigests} {
+		all.Go(func() { p.again(ctx, name, does) })
+	}
 	return func() {
 		cancel()
-		<-ended
+		all.Wait()
+	}
+}
+
+// again does one thing after another, and looks for the next every so often, until ctx ends.
+func (p *program) again(ctx context.Context, name string, does func(context.Context) (bool, error)) {
+	ticker := time.NewTicker(workEvery)
+	defer ticker.Stop()
+	for {
+		worked, err := does(ctx)
+		if err != nil && ctx.Err() == nil {
+			p.logger.Warn(name, slog.Any("error", err))
+		}
+		if worked && err == nil {
+			continue
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-ticker.C:
+		}
 	}
 }

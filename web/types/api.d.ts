@@ -52,7 +52,7 @@ declare namespace Api {
   interface CasePattern { id: string; name: string; record: CaseRecord; created_at: string }
   interface Programme { id: string; name: string; settings: Settings }
   interface DigestChoices { rhythm: "off" | "daily" | "weekly"; weekday: string; hour: number; zone: string; quiet_from: number; quiet_until: number }
-  interface Digest { choices: DigestChoices; offered: boolean; next_at?: string; last_slot?: string; message?: string }
+  interface Digest { choices: DigestChoices; offered: boolean; next_at?: string; last_day?: string; message?: string }
   interface Term { role: string; from: string; until?: string }
   interface Member {
     id: string; name: string; email: string; roles: Term[]; rotations: { id: string; site: string; from: string; until?: string }[]; deactivated_at?: string; may: boolean;
