@@ -28,14 +28,6 @@ type Axis struct {
 	Unit  Unit    `json:"unit,omitempty"`
 	Min   float64 `json:"min"`
 	Max   float64 `json:"max"`
-	Log   bool    `json:"log,omitempty"`
-	Ticks []Tick  `json:"ticks,omitempty"` // in place of round numbers, for names or days
-}
-
-// Tick is a named place on an axis.
-type Tick struct {
-	At    float64 `json:"at"`
-	Label string  `json:"label"`
 }
 
 // Unit says how an axis's numbers are written.
@@ -46,8 +38,6 @@ const (
 	Plain Unit = ""
 	Share Unit = "share" // 0 to 1, written in per cent
 	Count Unit = "count" // whole numbers only
-	Days  Unit = "days"
-	Score Unit = "score"
 )
 
 // Shape is how a layer is drawn.
@@ -58,9 +48,7 @@ const (
 	Line    Shape = "line"    // straight from point to point
 	Step    Shape = "step"    // level until the next point
 	Band    Shape = "band"    // the area between low and high of each point
-	Stairs  Shape = "stairs"  // a band that is level until the next point
 	Dots    Shape = "dots"    // a mark at each point, with its interval where it has one
-	Bars    Shape = "bars"    // from 0 to each point
 	Rule    Shape = "rule"    // one level line across the chart at the first point's y
 	Upright Shape = "upright" // one line up the chart at the first point's x
 )
@@ -72,7 +60,6 @@ type Role string
 const (
 	Main   Role = "main"   // what the chart is about
 	Second Role = "second" // what it is compared with
-	Third  Role = "third"
 	Limit  Role = "limit"  // a line to reach or to stay within
 	Alarm  Role = "alarm"  // a line that must not be reached
 	Expect Role = "expect" // what is expected, or drawn on from the data
@@ -84,7 +71,6 @@ type Layer struct {
 	Role   Role    `json:"role"`
 	Name   string  `json:"name"` // written beside it, and the heading of its columns in the table
 	Points []Point `json:"points"`
-	AtRisk bool    `json:"at_risk,omitempty"` // the points' n is written in a row under the chart
 }
 
 // Mark is the sign drawn at a dot; signs differ in shape.
@@ -92,10 +78,10 @@ type Mark string
 
 // The marks.
 const (
-	Good   Mark = ""       // a full dot
-	Bad    Mark = "bad"    // a cross
-	Open   Mark = "open"   // a ring
-	Signal Mark = "signal" // a square round the dot
+	Good      Mark = ""           // a full dot
+	Bad       Mark = "bad"        // a cross
+	Signal    Mark = "signal"     // a square round the dot
+	BadSignal Mark = "bad-signal" // a square round the cross
 )
 
 // Point is one place of a layer. Low and High are its interval, or the edges of a band.
@@ -123,7 +109,7 @@ func (c Chart) Check() error {
 		return fmt.Errorf("chart %q needs an id, a title, a sentence and what it counts", c.ID)
 	}
 	for _, axis := range []Axis{c.X, c.Y} {
-		if axis.Label == "" || !(axis.Min < axis.Max) || math.IsInf(axis.Max-axis.Min, 0) || (axis.Log && axis.Min <= 0) {
+		if axis.Label == "" || !(axis.Min < axis.Max) || math.IsInf(axis.Max-axis.Min, 0) {
 			return fmt.Errorf("chart %s: the axis %q from %v to %v cannot be drawn", c.ID, axis.Label, axis.Min, axis.Max)
 		}
 	}
@@ -146,7 +132,7 @@ func (p Point) check(shape Shape) error {
 			return fmt.Errorf("%v is no number", value)
 		}
 	}
-	if (p.Low == nil) != (p.High == nil) || ((shape == Band || shape == Stairs) && p.Low == nil) {
+	if (p.Low == nil) != (p.High == nil) || (shape == Band && p.Low == nil) {
 		return fmt.Errorf("an interval has two ends")
 	}
 	const slack = 1e-9 // rounding of the ends

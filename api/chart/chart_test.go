@@ -25,7 +25,6 @@ func TestCheck(t *testing.T) {
 		{"no sentence", "needs an id", func(c *Chart) { c.Says = "" }},
 		{"no length", "cannot be drawn", func(c *Chart) { c.X.Max = 0 }},
 		{"an axis of no numbers", "cannot be drawn", func(c *Chart) { c.Y.Max = math.NaN() }},
-		{"a logarithm of zero", "cannot be drawn", func(c *Chart) { c.X.Log = true }},
 		{"nothing drawn", "needs a name and points", func(c *Chart) { c.Layers[0].Points = nil }},
 		{"no number", "no number", func(c *Chart) { c.Layers[0].Points[0].Y = math.Inf(1) }},
 		{"half an interval", "two ends", func(c *Chart) { c.Layers[0].Points[1].High = nil }},

@@ -56,6 +56,8 @@ func pathChart(id string, c *competency.Chart) chart.Chart {
 
 func markOf(p competency.ChartPoint) chart.Mark {
 	switch {
+	case p.Failure && p.Signal:
+		return chart.BadSignal
 	case p.Failure:
 		return chart.Bad
 	case p.Signal:
@@ -109,8 +111,8 @@ func promiseChart(id string, c *competency.Chart) (chart.Chart, error) {
 	return drawn, nil
 }
 
-// fittedCharts draw the shares of successive cases and the curve fitted to them; none without cases.
-func fittedCharts(id string, l competency.Learning) []chart.Chart {
+// fittedCharts draw the shares of successive cases and the curve fitted to them; none without cases. evidence is the address where the cases are.
+func fittedCharts(id string, l competency.Learning, evidence string) []chart.Chart {
 	if len(l.Blocks) == 0 {
 		return []chart.Chart{}
 	}
@@ -122,7 +124,7 @@ func fittedCharts(id string, l competency.Learning) []chart.Chart {
 	blocks := chart.Layer{Shape: chart.Dots, Role: chart.Second, Name: "five cases at a time"}
 	for _, b := range l.Blocks {
 		size := b.To - b.From + 1
-		p := chart.Point{X: float64(b.From+b.To) / 2, Y: b.Share, N: &size, Says: fmt.Sprintf("cases %d to %d: %d successes", b.From, b.To, b.Hits)}
+		p := chart.Point{X: float64(b.From+b.To) / 2, Y: b.Share, N: &size, Says: fmt.Sprintf("cases %d to %d: %d successes", b.From, b.To, b.Hits), Link: evidence}
 		blocks.Points = append(blocks.Points, p.Within(b.Low, b.High))
 	}
 	if f := l.Fitted; f != nil {

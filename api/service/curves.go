@@ -2,6 +2,7 @@ package service
 
 import (
 	"context"
+	"net/url"
 
 	"isthmus/api/chart"
 	"isthmus/assessment/atrium"
@@ -51,19 +52,14 @@ func (s *Service) CurvesOf(ctx context.Context, actor Actor, programme competenc
 		if err != nil {
 			return err
 		}
-		judged, err := h.judgedBy(trainee)
+		j, err := h.judge(trainee, day)
 		if err != nil {
 			return err
 		}
-		evidence, err := h.tx.EvidenceFor(programme, trainee)
-		if err != nil {
-			return err
-		}
-		standing := competency.Stand(judged, evidence, day)
-		answer.On, answer.Standard, answer.StandardVersion, answer.Example = day, judged.ID, judged.Version, judged.Example
-		for i, r := range judged.Requirements {
+		answer.On, answer.Standard, answer.StandardVersion, answer.Example = day, j.standard.ID, j.standard.Version, j.standard.Example
+		for i, r := range j.standard.Requirements {
 			if r.Kind == competency.KindCurve {
-				answer.Curves = append(answer.Curves, requiredCurve(r, standing.Requirements[i], evidence, day))
+				answer.Curves = append(answer.Curves, requiredCurve(r, j.standing.Requirements[i], j.evidence, trainee, day))
 			}
 		}
 		if choice != (CurveChoice{}) {
@@ -71,28 +67,14 @@ func (s *Service) CurvesOf(ctx context.Context, actor Actor, programme competenc
 			if err != nil {
 				return err
 			}
-			chosen := LearningCurve{Learning: competency.Learn(evidence, rule, targetShare, day)}
-			chosen.Charts = fittedCharts("chosen", chosen.Learning)
+			chosen := LearningCurve{Learning: competency.Learn(j.evidence, rule, targetShare, day)}
+			chosen.Charts = fittedCharts("chosen", chosen.Learning, "/cases?trainee="+url.QueryEscape(string(trainee)))
 			answer.Chosen = &chosen
 		}
-		answer.Trainee.ID = trainee
-		answer.Trainee.Name, err = h.name(trainee)
+		answer.Trainee, err = h.personRef(trainee)
 		return err
 	})
 	return answer, err
-}
-
-// judgedBy is the standard a trainee is judged by.
-func (h *scene) judgedBy(trainee competency.PersonID) (competency.Standard, error) {
-	since, err := h.traineeSince(trainee)
-	if err != nil {
-		return competency.Standard{}, err
-	}
-	standards, err := h.standards()
-	if err != nil {
-		return competency.Standard{}, err
-	}
-	return standards.at(since)
 }
 
 // rule checks the choice.
@@ -112,7 +94,7 @@ func (c CurveChoice) rule() (competency.SuccessRule, error) {
 }
 
 // requiredCurve is a requirement's chart with its limits, what the limits promise, and the curve fitted to the same cases.
-func requiredCurve(r competency.Requirement, standing competency.RequirementStanding, evidence competency.Evidence, on competency.Day) LearningCurve {
+func requiredCurve(r competency.Requirement, standing competency.RequirementStanding, evidence competency.Evidence, trainee competency.PersonID, on competency.Day) LearningCurve {
 	c := LearningCurve{Learning: competency.Learn(evidence, r.Rule(), 1-r.AcceptableRate, on), Standing: &standing, Charts: []chart.Chart{}}
 	if path := standing.Curve; path != nil {
 		c.Promise = promiseWords(path)
@@ -123,6 +105,6 @@ func requiredCurve(r competency.Requirement, standing competency.RequirementStan
 			c.Charts = append(c.Charts, promised)
 		}
 	}
-	c.Charts = append(c.Charts, fittedCharts(r.ID, c.Learning)...)
+	c.Charts = append(c.Charts, fittedCharts(r.ID, c.Learning, "/trainees/"+url.PathEscape(string(trainee))+"/standing/"+r.ID+"?on="+string(on))...)
 	return c
 }

@@ -69,11 +69,11 @@ func (s *Service) Decide(ctx context.Context, actor Actor, programme competency.
 		if err := h.may(policies.Decision, policies.Create, policies.InProgramme); err != nil {
 			return err
 		}
-		standing, evidence, text, err := h.standingAt(trainee, min(m.HeldOn, h.today))
+		j, err := h.judge(trainee, min(m.HeldOn, h.today))
 		if err != nil {
 			return err
 		}
-		if standing.EvidenceHash != in.EvidenceHash && !ballot.Decided {
+		if j.standing.EvidenceHash != in.EvidenceHash && !ballot.Decided {
 			return ErrStale
 		}
 		before, err := h.tx.Decisions(programme, store.DecisionFilter{Trainee: trainee})
@@ -94,11 +94,15 @@ func (s *Service) Decide(ctx context.Context, actor Actor, programme competency.
 		if err != nil {
 			return err
 		}
-		decided, err := competency.Decide(id, meeting, ballot, in.Verdict, standing, follows, signer, h.programme.Settings, h.now, kept...)
+		decided, err := competency.Decide(id, meeting, ballot, in.Verdict, j.standing, follows, signer, h.programme.Settings, h.now, kept...)
 		if err != nil {
 			return err
 		}
-		if err := h.tx.AddDecision(store.Decision{Programme: programme, Decision: decided, Evidence: evidence, Standard: text}); err != nil {
+		standard, err := h.tx.StandardByVersion(programme, j.standard.Version)
+		if err != nil {
+			return err
+		}
+		if err := h.tx.AddDecision(store.Decision{Programme: programme, Decision: decided, Evidence: j.evidence, Standard: standard.YAML}); err != nil {
 			return err
 		}
 		if err := h.saveKept(at, kept, freeText{"reasons", decided.Reasons}, freeText{"conditions", decided.Conditions}); err != nil {

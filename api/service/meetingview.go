@@ -87,11 +87,6 @@ func (h *scene) meetingView(id competency.MeetingID) (MeetingView, error) {
 	return view, nil
 }
 
-func (h *scene) personRef(id competency.PersonID) (PersonRef, error) {
-	name, err := h.name(id)
-	return PersonRef{ID: id, Name: name}, err
-}
-
 // turn shows one trainee's turn to the actor.
 func (h *scene) turn(m store.Meeting, b competency.Ballot) (Turn, error) {
 	t := Turn{Conflicts: make([]NamedConflict, len(b.Conflicts)), May: []string{}}
@@ -112,14 +107,14 @@ func (h *scene) turn(m store.Meeting, b competency.Ballot) (Turn, error) {
 			t.Before = &d
 		}
 	}
-	standing, evidence, _, err := h.standingAt(b.Trainee, min(m.HeldOn, h.today))
+	j, err := h.judge(b.Trainee, min(m.HeldOn, h.today))
 	if err != nil {
 		return t, err
 	}
 	if !b.Decided {
-		t.Standing = standing
+		t.Standing = j.standing
 	}
-	t.Waiting = waitingIn(evidence)
+	t.Waiting = waitingIn(j.evidence)
 	for i, c := range b.Conflicts {
 		t.Conflicts[i].Conflict = c
 		if t.Conflicts[i].Name, err = h.name(c.Member); err != nil {
@@ -165,18 +160,4 @@ func (h *scene) mayInTurn(m store.Meeting, b competency.Ballot) []string {
 		}
 	}
 	return may
-}
-
-// standingAt is a trainee's standing on a day with the evidence it rests on and the text of the standard.
-func (h *scene) standingAt(trainee competency.PersonID, on competency.Day) (competency.Standing, competency.Evidence, string, error) {
-	judged, err := h.judgedBy(trainee)
-	if err != nil {
-		return competency.Standing{}, competency.Evidence{}, "", err
-	}
-	evidence, err := h.tx.EvidenceFor(h.programme.ID, trainee)
-	if err != nil {
-		return competency.Standing{}, competency.Evidence{}, "", err
-	}
-	row, err := h.tx.StandardByVersion(h.programme.ID, judged.Version)
-	return competency.Stand(judged, evidence, on), evidence, row.YAML, err
 }

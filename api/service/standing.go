@@ -40,29 +40,48 @@ func (s *Service) StandingOf(ctx context.Context, actor Actor, programme compete
 		if err != nil {
 			return err
 		}
-		since, err := h.traineeSince(trainee)
+		j, err := h.judge(trainee, day)
 		if err != nil {
 			return err
 		}
-		standards, err := h.standards()
-		if err != nil {
-			return err
-		}
-		standard, err := standards.at(since)
-		if err != nil {
-			return err
-		}
-		evidence, err := h.tx.EvidenceFor(programme, trainee)
-		if err != nil {
-			return err
-		}
-		name, err := h.name(trainee)
-		answer = TraineeStanding{
-			Trainee: PersonRef{ID: trainee, Name: name}, Standing: competency.Stand(standard, evidence, day), Waiting: waitingIn(evidence),
-		}
+		answer = TraineeStanding{Standing: j.standing, Waiting: waitingIn(j.evidence)}
+		answer.Trainee, err = h.personRef(trainee)
 		return err
 	})
 	return answer, err
+}
+
+// judgement is one trainee judged on a day, with what it rests on.
+type judgement struct {
+	standard competency.Standard
+	evidence competency.Evidence
+	standing competency.Standing
+}
+
+// judge judges a trainee by the standard that applied when they joined. The error is ErrNotFound for who never was a trainee, or ErrNoStandard.
+func (h *scene) judge(trainee competency.PersonID, on competency.Day) (j judgement, err error) {
+	since, err := h.traineeSince(trainee)
+	if err != nil {
+		return j, err
+	}
+	standards, err := h.standards()
+	if err != nil {
+		return j, err
+	}
+	if j.standard, err = standards.at(since); err != nil {
+		return j, err
+	}
+	if j.evidence, err = h.tx.EvidenceFor(h.programme.ID, trainee); err != nil {
+		return j, err
+	}
+	j.standing = competency.Stand(j.standard, j.evidence, on)
+	return j, nil
+}
+
+// personRef names a person.
+func (h *scene) personRef(id competency.PersonID) (PersonRef, error) {
+	name, err := h.name(id)
+	return PersonRef{ID: id, Name: name}, err
 }
 
 // traineeSince is the first day the person was a trainee of the programme; ErrNotFound for who never was.

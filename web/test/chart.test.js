@@ -18,13 +18,10 @@ test("round numbers stand along an axis, whole ones where things are counted", (
   assert.deepEqual(labels({ min: 0, max: 1, unit: "share" }, 5), ["0", "20", "40", "60", "80", "100"].map(label => `${label}\u00a0%`));
   assert.deepEqual(labels({ min: 0, max: 3, unit: "count" }, 9), ["0", "1", "2", "3"]);
   assert.deepEqual(labels({ min: 0, max: 0.3 }, 3), ["0", "0.1", "0.2", "0.3"]);
-  assert.deepEqual(labels({ min: 1, max: 60, log: true }, 5), ["1", "2", "5", "10", "20", "50"]);
-  assert.deepEqual(labels({ min: 0, max: 3, ticks: [{ at: 0, label: "a" }, { at: 1, label: "b" }, { at: 2, label: "c" }] }, 2), ["a", "c"]);
 });
 
-test("a place along an axis, straight and logarithmic", () => {
+test("a place along an axis, and a value in words", () => {
   assert.equal(part({ label: "", min: 10, max: 20 }, 15), 0.5);
-  assert.ok(Math.abs(part({ label: "", min: 1, max: 100, log: true }, 10) - 0.5) < 1e-12);
   assert.equal(written({ label: "", min: 0, max: 1, unit: "share" }, 0.123), "12.3\u00a0%");
 });
 
@@ -38,14 +35,13 @@ test("the chart fits its width; names stand beside the lines where there is room
   assert.deepEqual(crowded.map(one => one.y), [70, 86, 102]);
 });
 
-test("paths of lines, steps and stairs", () => {
+test("paths of lines, steps and bands", () => {
   const same = (/** @type {number} */ value) => value;
   const points = [{ x: 0, y: 1, low: 0, high: 2 }, { x: 5, y: 3, low: 2, high: 4 }];
   const layer = (/** @type {any} */ shape) => ({ shape, role: /** @type {const} */ ("main"), name: "", points });
   assert.equal(pathOf(layer("line"), same, same), "M0 1L5 3");
   assert.equal(pathOf(layer("step"), same, same), "M0 1H5V3");
   assert.equal(pathOf(layer("band"), same, same), "M0 2L5 4L5 2L0 0Z");
-  assert.equal(pathOf(layer("stairs"), same, same), "M0 2H5V4L5 2V0H0Z");
 });
 
 test("the table holds every point, also two at one place", () => {

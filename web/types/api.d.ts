@@ -308,11 +308,11 @@ declare namespace Api {
     evidence_hash: string; caution: string;
   }
   interface TraineeStanding { trainee: { id: string; name: string }; standing: Standing; waiting: { submitted: number; returned: number; drafts: number } }
-  interface ChartAxis { label: string; unit?: "share" | "count" | "days" | "score"; min: number; max: number; log?: boolean; ticks?: { at: number; label: string }[] }
-  interface ChartPoint { x: number; y: number; low?: number; high?: number; n?: number; mark?: "bad" | "open" | "signal"; says?: string; link?: string }
+  interface ChartAxis { label: string; unit?: "share" | "count"; min: number; max: number }
+  interface ChartPoint { x: number; y: number; low?: number; high?: number; n?: number; mark?: "bad" | "signal" | "bad-signal"; says?: string; link?: string }
   interface ChartLayer {
-    shape: "line" | "step" | "band" | "stairs" | "dots" | "bars" | "rule" | "upright"; role: "main" | "second" | "third" | "limit" | "alarm" | "expect";
-    name: string; points: ChartPoint[]; at_risk?: boolean;
+    shape: "line" | "step" | "band" | "dots" | "rule" | "upright"; role: "main" | "second" | "limit" | "alarm" | "expect";
+    name: string; points: ChartPoint[];
   }
   interface Chart { id: string; title: string; says: string; n: number; of: string; x: ChartAxis; y: ChartAxis; layers: ChartLayer[]; notes?: string[] }
   interface Learning {

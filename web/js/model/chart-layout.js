@@ -9,44 +9,22 @@ export const WIDE = 560;
 const LINE = 16; // height of a written line
 
 /** @param {Axis} axis @param {number} value @returns {number} 0 at the axis's beginning, 1 at its end */
-export function part(axis, value) {
-  if (axis.log) return (Math.log(Math.max(value, axis.min)) - Math.log(axis.min)) / (Math.log(axis.max) - Math.log(axis.min));
-  return (value - axis.min) / (axis.max - axis.min);
-}
+export const part = (axis, value) => (value - axis.min) / (axis.max - axis.min);
 
 /** A value of an axis in words. @param {Axis} axis @param {number} value */
 export function written(axis, value) {
-  const named = axis.ticks?.find(tick => tick.at === value);
-  if (named) return named.label;
   if (axis.unit === "share") return `${Number((value * 100).toFixed(1))}\u00a0%`;
-  if (axis.unit === "count" || axis.unit === "days") return String(Math.round(value));
+  if (axis.unit === "count") return String(Math.round(value));
   return String(Number(value.toPrecision(3)));
 }
 
 /** Round numbers along an axis, about `wanted` of them: steps of 1, 2 or 5 times a power of ten, whole ones where things are counted. @param {Axis} axis @param {number} wanted @returns {Tick[]} */
 export function ticks(axis, wanted) {
-  if (axis.ticks) return thinned(axis.ticks, wanted);
-  if (axis.log) return powers(axis);
   const raw = (axis.max - axis.min) / Math.max(1, wanted), power = 10 ** Math.floor(Math.log10(raw));
   let step = /** @type {number} */ ([1, 2, 5, 10].find(m => m * power >= raw * 0.999)) * power;
-  if (axis.unit === "count" || axis.unit === "days") step = Math.max(1, Math.round(step));
+  if (axis.unit === "count") step = Math.max(1, Math.round(step));
   const found = [];
   for (let i = Math.ceil(axis.min / step - 1e-9); i * step <= axis.max + step * 1e-9; i++) found.push({ at: i * step, label: written(axis, i * step) });
-  return found;
-}
-
-/** @param {Tick[]} named @param {number} wanted */
-function thinned(named, wanted) {
-  const every = Math.max(1, Math.ceil(named.length / Math.max(1, wanted)));
-  return named.filter((_, i) => i % every === 0);
-}
-
-/** @param {Axis} axis */
-function powers(axis) {
-  const found = [];
-  for (let decade = 10 ** Math.floor(Math.log10(axis.min)); decade <= axis.max; decade *= 10) {
-    for (const m of [1, 2, 5]) if (m * decade >= axis.min && m * decade <= axis.max) found.push({ at: m * decade, label: written(axis, m * decade) });
-  }
   return found;
 }
 
@@ -63,7 +41,6 @@ const isLine = layer => layer.shape === "line" || layer.shape === "step";
 export function layOut(chart, width) {
   const wide = width >= WIDE, named = chart.layers.filter(labelled);
   const longest = Math.max(0, ...named.map(layer => layer.name.length));
-  const atRisk = chart.layers.filter(layer => layer.at_risk);
   const plotHeight = Math.round(Math.min(320, Math.max(200, width * 0.5)));
   const yTicks = ticks(chart.y, Math.floor(plotHeight / 44));
   const left = 14 + Math.max(...yTicks.map(tick => tick.label.length), 2) * 8;
@@ -72,8 +49,7 @@ export function layOut(chart, width) {
   const x = (/** @type {number} */ value) => box.left + part(chart.x, value) * (box.right - box.left);
   const y = (/** @type {number} */ value) => box.bottom - part(chart.y, value) * (box.bottom - box.top);
   return {
-    width, wide, box, x, y, yTicks, xTicks: ticks(chart.x, Math.floor((box.right - box.left) / 76)), atRisk,
-    height: box.bottom + 44 + (atRisk.length > 0 ? (atRisk.length + 1) * LINE + 6 : 0),
+    width, wide, box, x, y, yTicks, xTicks: ticks(chart.x, Math.floor((box.right - box.left) / 76)), height: box.bottom + 44,
     labels: wide ? apart(named.map(layer => ({ layer, y: y(/** @type {Point} */ (layer.points.at(-1)).y) })), box) : [],
   };
 }
@@ -89,20 +65,13 @@ export function apart(labels, box) {
 /** A number of pixels for a path. @param {number} value */
 const px = value => String(Number(value.toFixed(1)));
 
-/**
- * The path of a line, step or band. @param {Layer} layer @param {(v: number) => number} x @param {(v: number) => number} y
- */
+/** The path of a line, step or band. @param {Layer} layer @param {(v: number) => number} x @param {(v: number) => number} y */
 export function pathOf(layer, x, y) {
-  const stepped = layer.shape === "step" || layer.shape === "stairs";
   const along = (/** @type {{x: number, y: number}[]} */ places) => places.map((place, i) => {
     if (i === 0) return `${px(x(place.x))} ${px(y(place.y))}`;
-    return stepped ? `H${px(x(place.x))}V${px(y(place.y))}` : `L${px(x(place.x))} ${px(y(place.y))}`;
+    return layer.shape === "step" ? `H${px(x(place.x))}V${px(y(place.y))}` : `L${px(x(place.x))} ${px(y(place.y))}`;
   }).join("");
-  if (layer.shape !== "band" && layer.shape !== "stairs") return `M${along(layer.points)}`;
-  const upper = layer.points.map(point => ({ x: point.x, y: /** @type {number} */ (point.high) }));
-  const lower = layer.points.map(point => ({ x: point.x, y: /** @type {number} */ (point.low) }));
-  if (!stepped) return `M${along(upper)}L${along(lower.reverse())}Z`;
-  const back = lower.reverse().map((place, i) => (i === 0 ? `L${px(x(place.x))} ${px(y(place.y))}` : `V${px(y(place.y))}H${px(x(place.x))}`));
-  // going back along stairs the fall comes first: each lower edge holds until the next point
-  return `M${along(upper)}${back.join("")}Z`;
+  if (layer.shape !== "band") return `M${along(layer.points)}`;
+  const edge = (/** @type {"low" | "high"} */ end) => layer.points.map(point => ({ x: point.x, y: /** @type {number} */ (point[end]) }));
+  return `M${along(edge("high"))}L${along(edge("low").reverse())}Z`;
 }

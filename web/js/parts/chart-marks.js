@@ -11,11 +11,6 @@ export const Axes = ({ chart, at }) => html`<g class="axes">
   <line class="base" x1=${at.box.left} x2=${at.box.right} y1=${at.box.bottom} y2=${at.box.bottom} />
   <text class="axis-name" x=${at.box.left} y="14">${chart.y.label}</text>
   <text class="axis-name to-left" x=${at.box.right} y=${at.box.bottom + 38}>${chart.x.label}</text>
-  ${at.atRisk.length > 0 && html`<text class="axis-name" x=${at.box.left} y=${at.box.bottom + 58}>${chart.of[0].toUpperCase() + chart.of.slice(1)} at risk</text>`}
-  ${at.atRisk.map((layer, row) => html`<g class=${`role-${layer.role}`}>${at.xTicks.map(tick => {
-    const known = layer.points.filter(point => point.x <= tick.at + 1e-9).at(-1);
-    return known?.n !== undefined && html`<text class="below" x=${at.x(tick.at)} y=${at.box.bottom + 75 + row * 16}>${known.n}</text>`;
-  })}</g>`)}
 </g>`;
 
 /** What lies behind the marks. @param {{layer: Api.ChartLayer, at: Layout}} props */
@@ -24,7 +19,6 @@ export function Drawn({ layer, at }) {
   switch (layer.shape) {
     case "rule": return html`<line class=${look} x1=${box.left} x2=${box.right} y1=${y(first.y)} y2=${y(first.y)} />`;
     case "upright": return html`<g class=${look}><line x1=${x(first.x)} x2=${x(first.x)} y1=${box.top} y2=${box.bottom} /><text x=${x(first.x) + 5} y=${box.top + 12}>${layer.name}</text></g>`;
-    case "bars": return html`<g class=${look}>${layer.points.map(point => html`<line x1=${x(point.x)} x2=${x(point.x)} y1=${y(0)} y2=${y(point.y)} />`)}</g>`;
     case "dots": return html`<g class=${look}>${layer.points.map(point => point.low !== undefined && point.high !== undefined && html`<line class="range" x1=${x(point.x)} x2=${x(point.x)} y1=${y(point.low)} y2=${y(point.high)} />`)}</g>`;
     default: return html`<path class=${look} d=${pathOf(layer, x, y)} />`;
   }
@@ -32,16 +26,15 @@ export function Drawn({ layer, at }) {
 
 /** A dot's sign: its shape says what its colour says. @param {{mark?: string, x: number, y: number}} props */
 export function Mark({ mark, x, y }) {
-  if (mark === "bad") return html`<path class="miss" d=${`M${x - 4.5} ${y - 4.5}l9 9M${x + 4.5} ${y - 4.5}l-9 9`} />`;
-  if (mark === "open") return html`<circle class="ring" cx=${x} cy=${y} r="4.4" />`;
-  return html`${mark === "signal" && html`<rect class="ring" x=${x - 7.5} y=${y - 7.5} width="15" height="15" />`}<circle class="dot" cx=${x} cy=${y} r="4" />`;
+  return html`${mark?.endsWith("signal") && html`<rect class="ring" x=${x - 7.5} y=${y - 7.5} width="15" height="15" />`}
+    ${mark?.startsWith("bad") ? html`<path class="miss" d=${`M${x - 4.5} ${y - 4.5}l9 9M${x + 4.5} ${y - 4.5}l-9 9`} />` : html`<circle class="dot" cx=${x} cy=${y} r="4" />`}`;
 }
 
 /** The names written where their lines end. @param {{at: Layout}} props */
 export const Labels = ({ at }) => html`<g>${at.labels.map(({ layer, y }) => html`<text class=${`label role-${layer.role}`} x=${at.box.right + 10} y=${y + 4.5}>${layer.name}</text>`)}</g>`;
 
 /** What each stroke means, where there is no room beside the lines or a layer has no end to write at. @param {{layers: Api.ChartLayer[]}} props */
-export const Key = ({ layers }) => html`<ul class="chart-key">${layers.map(layer => html`<li><svg class="chart" viewBox="0 0 30 16" width="30" height="16" aria-hidden="true">${layer.shape === "band" || layer.shape === "stairs"
+export const Key = ({ layers }) => html`<ul class="chart-key">${layers.map(layer => html`<li><svg class="chart" viewBox="0 0 30 16" width="30" height="16" aria-hidden="true">${layer.shape === "band"
   ? html`<path class=${`layer shape-band role-${layer.role}`} d="M1 3H29V13H1Z" />`
   : layer.shape === "dots" ? html`<g class=${`role-${layer.role}`}><line class="range" x1="15" x2="15" y1="1" y2="15" /><circle class="dot" cx="15" cy="8" r="4" /></g>`
     : html`<path class=${`layer shape-line role-${layer.role}`} d="M1 8H29" />`}</svg>${layer.name}</li>`)}</ul>`;

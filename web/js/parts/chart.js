@@ -11,7 +11,7 @@ import { ChartTable } from "./chart-table.js";
 export function ChartFigure({ chart, caution }) {
   const frame = useRef(/** @type {HTMLElement | null} */ (null)), picture = useRef(/** @type {SVGSVGElement | null} */ (null));
   const at = layOut(chart, useWidth(frame));
-  const behind = chart.layers.filter(layer => layer.shape === "band" || layer.shape === "stairs");
+  const behind = chart.layers.filter(layer => layer.shape === "band");
   const key = at.wide ? behind : chart.layers.filter(layer => layer.shape !== "upright");
   return html`<figure class="chart-figure" aria-label=${chart.title}>
     <figcaption><b>${chart.title}</b><span>${chart.says}</span><small>n = ${chart.n} ${chart.of}</small></figcaption>
