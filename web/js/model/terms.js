@@ -9,3 +9,6 @@ export const termWords = term => [term.role, daysWords(term)].filter(Boolean).jo
 
 /** Whether something with days holds on a day. @param {{from?: string, until?: string}} days @param {string} day */
 export const holdsOn = ({ from, until }, day) => (!from || from <= day) && (!until || until >= day);
+
+/** A term of a form as the API takes it. @param {{role: string, from: string, until: string}} term */
+export const sentTerm = ({ role, from, until }) => ({ role, from: from || undefined, until: until || undefined });

@@ -1,6 +1,5 @@
 // A decision's record: outcome, reasons, the standing it rests on, the signature; the trainee's answer.
 import { useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { dayWords, timeWords } from "../lib/days.js";
@@ -16,6 +15,7 @@ import { KeptWords } from "../parts/kept-words.js";
 import { Page } from "../parts/page.js";
 import { Hash } from "../parts/signature.js";
 import { StandingList } from "../parts/standing-list.js";
+import { useAct } from "../parts/use-act.js";
 import { useStopped } from "../parts/use-stopped.js";
 import { Show, Trouble } from "../parts/waiting.js";
 
@@ -61,25 +61,18 @@ const Record = ({ decision: one }) => html`
 /** @param {{decision: Api.Decision, onDecision: (decision: Api.Decision) => void}} props */
 function Answer({ decision, onDecision }) {
   const [text, setText] = useState(""), [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
-  const [state, setState] = useState(/** @type {{busy: boolean, fault: string, problem: unknown}} */ ({ busy: false, fault: "", problem: null }));
-  const stopped = useStopped(state.problem);
-  const answer = async (/** @type {Event} */ event) => {
+  const { busy, problem, refusal, act, refuse, fault } = useAct();
+  const stopped = useStopped(refusal);
+  const answer = (/** @type {Event} */ event) => {
     event.preventDefault();
-    if (!text.trim()) return setState({ busy: false, fault: "Write your answer first.", problem: null });
-    setState({ busy: true, fault: "", problem: null });
-    try {
-      const seen = /** @type {Api.Decision} */ (await post(at(`/decisions/${decision.id}/response`), { text: text.trim(), overrides: needed(overrides, { text }) }));
-      announce("Your answer is on record.");
-      onDecision(seen);
-    } catch (error) {
-      setState({ busy: false, fault: "", problem: error });
-    }
+    if (!text.trim()) return refuse([{ field: "text", says: "Write your answer first." }]);
+    return act("Your answer is on record.", async () => onDecision(/** @type {Api.Decision} */ (await post(at(`/decisions/${decision.id}/response`), { text: text.trim(), overrides: needed(overrides, { text }) }))));
   };
   return html`<form novalidate onSubmit=${answer} class="narrow"><h2>Your answer</h2>
     <p class="small">It stands beside the decision for whoever reads it. It is given once and does not change the outcome.</p>
-    ${state.problem && html`<${Trouble} problem=${state.problem} />`}
-    <${LongField} label="What you want on record" name="text" value=${text} maxlength=${4000} fault=${state.fault} onValue=${setText} />
+    ${problem && html`<${Trouble} problem=${problem} />`}
+    <${LongField} label="What you want on record" name="text" value=${text} maxlength=${4000} fault=${fault("text")} onValue=${setText} />
     <${KeptWords} ...${stopped} field="text" text=${text} overrides=${overrides} onText=${setText} onOverrides=${setOverrides} />
-    <button type="submit" disabled=${state.busy}>Put it on record</button>
+    <button type="submit" disabled=${busy}>Put it on record</button>
   </form>`;
 }

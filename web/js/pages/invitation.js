@@ -8,10 +8,11 @@ import { ApiProblem, inWords } from "../lib/problem.js";
 import { loadSession, session, signIn, workIn } from "../lib/session.js";
 import { capital, listed } from "../lib/words.js";
 import { termWords } from "../model/terms.js";
-import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { FaultSummary } from "../parts/fault-summary.js";
 import { TextField } from "../parts/field.js";
 import { Leaving } from "../parts/leaving.js";
 import { Page } from "../parts/page.js";
+import { useAct } from "../parts/use-act.js";
 import { Loading, Trouble } from "../parts/waiting.js";
 
 export function InvitationPage() {
@@ -36,37 +37,30 @@ function Over({ problem, again }) {
 /** @param {{invited: Api.Invited, token: string}} props */
 function Accept({ invited, token }) {
   const [name, setName] = useState(invited.name), [password, setPassword] = useState("");
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
+  const { busy, lines, problem, act, refuse, fault } = useAct();
   const here = session.value?.person, other = here && here.email !== invited.email;
-  const fault = (/** @type {string} */ field) => state.lines.find(line => line.field === field)?.says;
   const accept = async (/** @type {Event} */ event) => {
     event.preventDefault();
-    const lines = [!here && !invited.has_account && !name.trim() && { field: "name", says: "Give your name: it stands under what you sign." }, !here && !password && { field: "password", says: "Give a password." }].filter(line => !!line);
-    if (lines.length > 0) return setState({ busy: false, lines, problem: null });
-    setState({ busy: true, lines: [], problem: null });
-    try {
+    if (refuse([!here && !invited.has_account && !name.trim() && { field: "name", says: "Give your name: it stands under what you sign." }, !here && !password && { field: "password", says: "Give a password." }])) return;
+    const error = await act("", async () => {
       if (!here && invited.has_account) await signIn(invited.email, password);
-      const fresh = here || invited.has_account ? { token } : { token, name: name.trim(), password };
-      const accepted = /** @type {{programme: string}} */ (await post("/invitation/acceptance", fresh));
+      const accepted = /** @type {{programme: string}} */ (await post("/invitation/acceptance", here || invited.has_account ? { token } : { token, name: name.trim(), password }));
       if (!here && !invited.has_account) await signIn(invited.email, password);
       await loadSession();
       workIn(accepted.programme);
       navigate("/", { replace: true });
-    } catch (error) {
-      const wrong = error instanceof ApiProblem && error.status === 401 ? [{ field: "password", says: "That is not the password of this account." }] : [];
-      const found = error instanceof ApiProblem && wrong.length === 0 ? asLines(error.byField()) : wrong;
-      setState({ busy: false, lines: found, problem: found.length > 0 ? null : error });
-    }
+    });
+    if (error instanceof ApiProblem && error.status === 401) refuse([{ field: "password", says: "That is not the password of this account." }]);
   };
   if (other) return html`<p>This invitation is for ${invited.email}; you are signed in as ${here.name}, ${here.email}. Sign out, then open the link again.</p><${Leaving} />`;
   return html`<form class="narrow-form" novalidate onSubmit=${accept}>
-    <${FaultSummary} faults=${state.lines} title="Before you accept" />
-    ${state.problem && html`<p class="fault-summary" role="alert">${inWords(state.problem).title}. ${inWords(state.problem).next}</p>`}
+    <${FaultSummary} faults=${lines} title="Before you accept" />
+    ${problem && html`<p class="fault-summary" role="alert">${inWords(problem).title}. ${inWords(problem).next}</p>`}
     <p>${here ? `You accept as ${here.name}, ${here.email}.` : invited.has_account ? `There is an account for ${invited.email}. Accept with its password.` : `You sign in as ${invited.email} from then on.`}</p>
     ${!here && !invited.has_account && html`<${TextField} label="Your name" name="name" autocomplete="name" maxlength=${120} value=${name} fault=${fault("name")} onValue=${setName} />`}
     ${!here && html`<${TextField} label=${invited.has_account ? "Password" : "A new password, 15 characters or more"} name="password" type="password"
       autocomplete=${invited.has_account ? "current-password" : "new-password"} value=${password} fault=${fault("password")} onValue=${setPassword} />`}
-    <button type="submit" class="main-act" disabled=${state.busy}>Accept</button>
+    <button type="submit" class="main-act" disabled=${busy}>Accept</button>
     <p class="small">${capital(`good until ${dayWords(invited.expires_at.slice(0, 10))}`)}. Everything you sign in the programme stands under your own name.</p>
   </form>`;
 }

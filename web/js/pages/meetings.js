@@ -1,20 +1,19 @@
 // The committee's meetings, and calling one.
 import { useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { dayWords, today } from "../lib/days.js";
 import { navigate } from "../lib/navigate.js";
 import { counted } from "../lib/numbers.js";
-import { ApiProblem } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at, has } from "../lib/session.js";
 import { uuid7 } from "../lib/uuid.js";
 import { CheckField, TextField } from "../parts/field.js";
-import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { FaultSummary } from "../parts/fault-summary.js";
 import { List } from "../parts/list.js";
 import { Page } from "../parts/page.js";
 import { Row } from "../parts/row.js";
+import { useAct } from "../parts/use-act.js";
 import { Empty, Show, Trouble } from "../parts/waiting.js";
 
 export function MeetingsPage() {
@@ -41,19 +40,10 @@ export function NewMeetingPage() {
 function MeetingForm({ people }) {
   const [id] = useState(uuid7);
   const [given, setGiven] = useState({ held_on: today(), note: "", trainees: /** @type {string[]} */ ([]), members: people.filter(one => one.roles.includes("committee")).map(one => one.id) });
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
-  const fault = (/** @type {string} */ field) => state.lines.find(line => line.field === field)?.says;
-  const submit = async (/** @type {Event} */ event) => {
+  const { busy, lines, problem, act, fault } = useAct();
+  const submit = (/** @type {Event} */ event) => {
     event.preventDefault();
-    setState({ busy: true, lines: [], problem: null });
-    try {
-      const made = /** @type {Api.Meeting} */ (await post(at("/meetings"), { id, ...given, note: given.note.trim() || undefined }));
-      announce("Meeting called.");
-      navigate(`/meetings/${made.id}`);
-    } catch (error) {
-      const lines = error instanceof ApiProblem && error.errors.length > 0 ? asLines(error.byField()) : [];
-      setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
-    }
+    act("Meeting called.", async () => navigate(`/meetings/${/** @type {Api.Meeting} */ (await post(at("/meetings"), { id, ...given, note: given.note.trim() || undefined })).id}`));
   };
   const choose = (/** @type {"trainees" | "members"} */ list, /** @type {string} */ legend, /** @type {string} */ role) => html`<fieldset class="group" data-field=${list}><legend>${legend}</legend>
     ${people.filter(one => one.roles.includes(role)).map(one => html`<${CheckField} key=${one.id} label=${one.name} name=${list} value=${given[list].includes(one.id)}
@@ -61,12 +51,12 @@ function MeetingForm({ people }) {
     ${!people.some(one => one.roles.includes(role)) && html`<p>Nobody has the role ${role} today.</p>`}
     ${fault(list) && html`<p class="fault">${fault(list)}</p>`}</fieldset>`;
   return html`<form novalidate onSubmit=${submit}>
-    <${FaultSummary} faults=${state.lines} title="Before the meeting is called" />
-    ${state.problem && html`<${Trouble} problem=${state.problem} />`}
+    <${FaultSummary} faults=${lines} title="Before the meeting is called" />
+    ${problem && html`<${Trouble} problem=${problem} />`}
     <${TextField} label="Day" name="held_on" type="date" value=${given.held_on} fault=${fault("held_on")} onValue=${(/** @type {string} */ held_on) => setGiven({ ...given, held_on })} />
     ${choose("trainees", "Trainees, in their turn", "trainee")}
     ${choose("members", "Who sits", "committee")}
     <${TextField} label="Note (optional)" name="note" maxlength=${500} value=${given.note} fault=${fault("note")} onValue=${(/** @type {string} */ note) => setGiven({ ...given, note })} />
-    <button type="submit" class="main-act" disabled=${state.busy}>Call the meeting</button>
+    <button type="submit" class="main-act" disabled=${busy}>Call the meeting</button>
   </form>`;
 }

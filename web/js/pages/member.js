@@ -1,19 +1,17 @@
 // One member: roles and sites with their days, and keeping somebody out without losing a word of what they did.
 import { useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
 import { post, remove } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { timeWords, today } from "../lib/days.js";
-import { ApiProblem } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at, membership } from "../lib/session.js";
 import { capital, listed } from "../lib/words.js";
-import { daysWords, termWords } from "../model/terms.js";
-import { asLines, FaultSummary } from "../parts/fault-summary.js";
+import { daysWords, sentTerm, termWords } from "../model/terms.js";
+import { FaultSummary } from "../parts/fault-summary.js";
 import { SelectField, TextField } from "../parts/field.js";
-import { sentTerm } from "../parts/invitations.js";
 import { Page } from "../parts/page.js";
 import { RoleForm } from "../parts/role-form.js";
+import { useAct } from "../parts/use-act.js";
 import { Empty, Show, Trouble } from "../parts/waiting.js";
 
 /** @param {{params: Record<string, string>}} props */
@@ -27,29 +25,10 @@ export function MemberPage({ params }) {
   <//>`;
 }
 
-/** Does an act, says it, and shows what is wrong with it. @param {() => void} reload */
-function useAct(reload) {
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
-  const act = async (/** @type {string} */ done, /** @type {() => Promise<unknown>} */ does) => {
-    setState({ busy: true, lines: [], problem: null });
-    try {
-      await does();
-      announce(done);
-      setState({ busy: false, lines: [], problem: null });
-      reload();
-      return true;
-    } catch (error) {
-      const lines = error instanceof ApiProblem ? asLines(error.byField()) : [];
-      setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
-      return false;
-    }
-  };
-  return { ...state, act, fault: (/** @type {string} */ field) => state.lines.find(line => line.field === field)?.says };
-}
-
 /** @param {{member: Api.Member, reload: () => void}} props */
 function Member({ member, reload }) {
-  const path = at(`/members/${encodeURIComponent(member.id)}`), doing = useAct(reload), day = today();
+  const path = at(`/members/${encodeURIComponent(member.id)}`), doing = useAct(), day = today();
+  const act = (/** @type {string} */ done, /** @type {() => Promise<unknown>} */ does) => doing.act(done, async () => { await does(); reload(); });
   return html`
     ${member.deactivated_at && html`<p class="notice">Kept out since ${timeWords(member.deactivated_at)}. Everything done before stays on record.</p>`}
     <${FaultSummary} faults=${doing.lines} title="That could not be done" />
@@ -57,19 +36,19 @@ function Member({ member, reload }) {
     <h2>Roles</h2>
     <ul class="rows">${member.roles.map(term => html`<li key=${term.role + term.from} class="row"><span class="row-main">${capital(term.role)}<small>${daysWords(term)}</small></span>
       ${member.may && (!term.until || term.until >= day) && html`<button type="button" class="quiet" disabled=${doing.busy}
-        onClick=${() => doing.act("The role ends today.", () => post(`${path}/role-end`, { role: term.role, from: term.from, until: day }))}>End today<span class="unseen">: ${term.role}</span></button>`}</li>`)}</ul>
+        onClick=${() => act("The role ends today.", () => post(`${path}/role-end`, { role: term.role, from: term.from, until: day }))}>End today<span class="unseen">: ${term.role}</span></button>`}</li>`)}</ul>
     ${member.may && html`<${AddRole} path=${path} reload=${reload} />`}
     <h2>Sites</h2>
     ${member.rotations.length === 0 ? html`<p>No rotation is entered.</p>` : html`<ul class="rows">${member.rotations.map(stay => html`<li key=${stay.id} class="row"><span class="row-main">${stay.site}<small>${daysWords(stay)}</small></span>
       ${(!stay.until || stay.until >= day) && html`<button type="button" class="quiet" disabled=${doing.busy}
-        onClick=${() => doing.act("The rotation ends today.", () => post(at(`/rotations/${stay.id}/end`), { until: day }))}>End today<span class="unseen">: ${stay.site}</span></button>`}
-      <button type="button" class="quiet" disabled=${doing.busy} onClick=${() => doing.act("Rotation removed.", () => remove(at(`/rotations/${stay.id}`)))}>Remove<span class="unseen"> the rotation at ${stay.site}</span></button></li>`)}</ul>`}
+        onClick=${() => act("The rotation ends today.", () => post(at(`/rotations/${stay.id}/end`), { until: day }))}>End today<span class="unseen">: ${stay.site}</span></button>`}
+      <button type="button" class="quiet" disabled=${doing.busy} onClick=${() => act("Rotation removed.", () => remove(at(`/rotations/${stay.id}`)))}>Remove<span class="unseen"> the rotation at ${stay.site}</span></button></li>`)}</ul>`}
     <${AddRotation} path=${path} reload=${reload} />
     ${member.may && html`<h2>Way in</h2>
       ${member.deactivated_at
-        ? html`<button type="button" disabled=${doing.busy} onClick=${() => doing.act("Let in again. Give roles anew.", () => remove(`${path}/deactivation`))}>Let in again</button>`
+        ? html`<button type="button" disabled=${doing.busy} onClick=${() => act("Let in again. Give roles anew.", () => remove(`${path}/deactivation`))}>Let in again</button>`
         : html`<p>Keeping somebody out ends their roles and sign-ins today. Cases, signatures and decisions stay.</p>
-          <${KeepOut} name=${member.name} busy=${doing.busy} onSure=${() => doing.act(`${member.name} is kept out.`, () => post(`${path}/deactivation`, {}))} />`}`}`;
+          <${KeepOut} name=${member.name} busy=${doing.busy} onSure=${() => act(`${member.name} is kept out.`, () => post(`${path}/deactivation`, {}))} />`}`}`;
 }
 
 /** Asked once more, for it ends what the person is doing. @param {{name: string, busy: boolean, onSure: () => void}} props */
@@ -83,8 +62,11 @@ function KeepOut({ name, busy, onSure }) {
 /** @param {{path: string, reload: () => void}} props */
 function AddRole({ path, reload }) {
   const empty = { role: "trainee", from: "", until: "" };
-  const [term, setTerm] = useState(empty), doing = useAct(reload);
-  const add = async (/** @type {Event} */ event) => { event.preventDefault(); if (await doing.act("Role given.", () => post(`${path}/roles`, sentTerm(term)))) setTerm(empty); };
+  const [term, setTerm] = useState(empty), doing = useAct();
+  const add = (/** @type {Event} */ event) => {
+    event.preventDefault();
+    doing.act("Role given.", async () => { await post(`${path}/roles`, sentTerm(term)); setTerm(empty); reload(); });
+  };
   return html`<details class="as-table"><summary>Give one more role</summary><form class="narrow-form" novalidate onSubmit=${add}>
     ${doing.problem && html`<${Trouble} problem=${doing.problem} />`}
     <${RoleForm} value=${term} fault=${doing.fault} onValue=${setTerm} />
@@ -95,11 +77,12 @@ function AddRole({ path, reload }) {
 function AddRotation({ path, reload }) {
   const programme = /** @type {{settings: {sites: string[]}} | undefined} */ (useResource(`/programmes/${membership.value?.programme}`).data);
   const sites = (programme?.settings.sites || []).map(site => ({ id: site, name: site }));
-  const [stay, setStay] = useState({ site: "", from: "", until: "" }), doing = useAct(reload);
-  const add = async (/** @type {Event} */ event) => {
+  const empty = { site: "", from: "", until: "" };
+  const [stay, setStay] = useState(empty), doing = useAct();
+  const add = (/** @type {Event} */ event) => {
     event.preventDefault();
     const sent = { site: stay.site, from: stay.from || undefined, until: stay.until || undefined };
-    if (await doing.act("Rotation added.", () => post(`${path}/rotations`, sent))) setStay({ site: "", from: "", until: "" });
+    doing.act("Rotation added.", async () => { await post(`${path}/rotations`, sent); setStay(empty); reload(); });
   };
   return html`<details class="as-table"><summary>Add a rotation</summary><form class="narrow-form" novalidate onSubmit=${add}>
     ${doing.problem && html`<${Trouble} problem=${doing.problem} />`}

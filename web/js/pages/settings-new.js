@@ -1,6 +1,5 @@
 // Changing the programme's settings, with what the change would mean beside it.
 import { useEffect, useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { navigate } from "../lib/navigate.js";
@@ -14,6 +13,7 @@ import { LongField } from "../parts/field.js";
 import { Page } from "../parts/page.js";
 import { FollowUpPart, RolePart, SigningPart, SitesPart } from "../parts/settings-fields.js";
 import { SettingsChanges, SettingsExamples } from "../parts/settings-words.js";
+import { useAct } from "../parts/use-act.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Empty, Show, Trouble } from "../parts/waiting.js";
 
@@ -49,31 +49,22 @@ function useMeaning(settings, version) {
   return { ...state, stale: state.of !== wanted };
 }
 
-/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */
-const calm = { busy: false, lines: [], problem: null };
-
 /** @param {{holds: Api.SettingsView, atrium: import("../model/atrium.js").Atrium, onNewer: () => void}} props */
 function Changing({ holds, atrium, onNewer }) {
   const [settings, setSettings] = useState(holds.settings);
   const [reason, setReason] = useState("");
-  const [sent, setSent] = useState(calm);
+  const sent = useAct("settings");
   const found = useMeaning(settings, holds.version);
   const faults = new Map([...found.lines, ...sent.lines].map(line => [line.field, line.says]));
   const part = { settings, faults, onChange: (/** @type {Partial<Api.Settings>} */ change) => setSettings(before => ({ ...before, ...change })) };
   const changes = found.meaning?.changes || [], stale = sent.problem instanceof ApiProblem && sent.problem.status === 412;
-  const save = async (/** @type {Event} */ event) => {
+  const save = (/** @type {Event} */ event) => {
     event.preventDefault();
-    if (!reason.trim()) return setSent({ ...calm, lines: [{ field: "reason", says: "Say why, in a sentence: everyone in the programme can read it." }] });
-    setSent({ ...calm, busy: true });
-    try {
-      const made = /** @type {Api.SettingsView} */ (await post(at("/settings-versions"), { after: holds.version, settings: settingsToSend(settings), reason: reason.trim() }));
-      announce(`Version ${made.version} holds.`);
+    if (sent.refuse([!reason.trim() && { field: "reason", says: "Say why, in a sentence: everyone in the programme can read it." }])) return;
+    sent.act(`Version ${holds.version + 1} holds.`, async () => {
+      await post(at("/settings-versions"), { after: holds.version, settings: settingsToSend(settings), reason: reason.trim() });
       navigate("/settings");
-    } catch (problem) {
-      const lines = problem instanceof ApiProblem && problem.errors.length > 0 ? asLines(problem.byField("settings")) : [];
-      setSent({ busy: false, lines, problem: lines.length > 0 ? null : problem });
-    }
-    return undefined;
+    });
   };
   return html`<form novalidate onSubmit=${save}>
     <${FaultSummary} faults=${sent.lines} title="This cannot be saved yet" />
@@ -90,7 +81,7 @@ function Changing({ holds, atrium, onNewer }) {
     </div>
     <div class="save-bar" role="group" aria-label="Saving">
       ${stale ? html`<div class="notice" role="alert"><p class="strong">Someone changed the settings meanwhile. Nothing was saved.</p>
-          <div class="bar"><button type="button" class="quiet" onClick=${() => { setSent(calm); onNewer(); }}>Compare with what holds now</button></div></div>`
+          <div class="bar"><button type="button" class="quiet" onClick=${() => { sent.refuse([]); onNewer(); }}>Compare with what holds now</button></div></div>`
         : sent.problem && html`<${Trouble} problem=${sent.problem} />`}
       <div class="bar"><button type="submit" disabled=${sent.busy || found.stale || found.lines.length > 0 || changes.length === 0}>Save as version ${holds.version + 1}</button></div>
       <p class="small" role="status">${found.stale ? "The last changes are being read." : found.lines.length > 0 ? `${counted(found.lines.length, "fault")} to mend first.` : changes.length === 0 ? "Nothing would change." : `${counted(changes.length, "setting")} would change.`}</p>

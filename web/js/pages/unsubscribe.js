@@ -4,26 +4,19 @@ import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { ApiProblem } from "../lib/problem.js";
 import { Page } from "../parts/page.js";
+import { useAct } from "../parts/use-act.js";
 import { Trouble } from "../parts/waiting.js";
 
 export function UnsubscribePage() {
   const [token] = useState(() => location.hash.slice(1)); // in the fragment, which no server sees
-  const [state, setState] = useState(/** @type {{done: boolean, busy: boolean, problem: unknown}} */ ({ done: false, busy: false, problem: null }));
-  const stop = async () => {
-    setState({ done: false, busy: true, problem: null });
-    try {
-      await post("/digest/stop", { token });
-      setState({ done: true, busy: false, problem: null });
-    } catch (problem) {
-      setState({ done: false, busy: false, problem });
-    }
-  };
-  const unknown = state.problem instanceof ApiProblem && state.problem.status === 404;
+  const [done, setDone] = useState(false), { busy, problem, act } = useAct();
+  const stop = () => act("", async () => { await post("/digest/stop", { token }); setDone(true); });
+  const unknown = problem instanceof ApiProblem && problem.status === 404;
   return html`<${Page} title="Mail of what waits for you" kind="plain">
-    ${state.done ? html`<p role="status" class="strong">Turned off. You get no more of these mails.</p><p>On your account page you can choose other hours.</p>`
+    ${done ? html`<p role="status" class="strong">Turned off. You get no more of these mails.</p><p>On your account page you can choose other hours.</p>`
       : !token || unknown ? html`<p>The address is not that of a mail's link. Open it as it stands in the mail, or choose on your account page.</p>`
-        : html`${state.problem && html`<${Trouble} problem=${state.problem} />`}<p>Nothing else changes: what waits still stands on your first page.</p>
-          <button type="button" class="main-act" disabled=${state.busy} onClick=${stop}>Turn the mail off</button>`}
+        : html`${problem && html`<${Trouble} problem=${problem} />`}<p>Nothing else changes: what waits still stands on your first page.</p>
+          <button type="button" class="main-act" disabled=${busy} onClick=${stop}>Turn the mail off</button>`}
     <p><a href="/account">Your account</a></p>
   <//>`;
 }

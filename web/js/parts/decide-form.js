@@ -1,6 +1,5 @@
 // The director records the outcome and signs it, with a fresh proof of identity where the sign-in is too old.
 import { useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { navigate } from "../lib/navigate.js";
@@ -9,9 +8,10 @@ import { ApiProblem } from "../lib/problem.js";
 import { session } from "../lib/session.js";
 import { needed } from "../model/kept-words.js";
 import { Ladder } from "./choices.js";
-import { asLines, FaultSummary } from "./fault-summary.js";
+import { FaultSummary } from "./fault-summary.js";
 import { LongField, TextField } from "./field.js";
 import { KeptWords } from "./kept-words.js";
+import { useAct } from "./use-act.js";
 import { useStopped } from "./use-stopped.js";
 import { Trouble } from "./waiting.js";
 
@@ -29,37 +29,30 @@ export function DecideForm({ path, turn, reload }) {
   const [given, setGiven] = useState({ outcome: "", conditions: "", reasons: "" });
   const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
   const [proof, setProof] = useState({ asks: false, password: "" });
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
-  const keeping = { ...useStopped(state.problem), overrides, onOverrides: setOverrides };
+  const { busy, lines, problem, refusal, act, refuse, fault } = useAct();
+  const keeping = { ...useStopped(refusal), overrides, onOverrides: setOverrides };
   const conditional = given.outcome === "independent-with-conditions", notMet = turn.standing.requirements.filter(line => line.state !== "met").length;
-  const fault = (/** @type {string} */ field) => state.lines.find(line => line.field === field)?.says;
   const sign = async (/** @type {Event} */ event) => {
     event.preventDefault();
-    const lines = [!given.outcome && { field: "outcome", says: "Choose the outcome." }, !given.reasons.trim() && { field: "reasons", says: "Give the reasons: the trainee reads them." },
-      proof.asks && !proof.password && { field: "password", says: "Give your password to sign." }].filter(line => !!line);
-    if (lines.length > 0) return setState({ busy: false, lines, problem: null });
-    setState({ busy: true, lines: [], problem: null });
-    try {
+    if (refuse([!given.outcome && { field: "outcome", says: "Choose the outcome." }, !given.reasons.trim() && { field: "reasons", says: "Give the reasons: the trainee reads them." },
+      proof.asks && !proof.password && { field: "password", says: "Give your password to sign." }])) return;
+    const error = await act("Recorded and signed.", async () => {
       if (proof.asks) await post("/session/proof", { password: proof.password });
       const conditions = conditional ? given.conditions : undefined;
       const made = /** @type {Api.Decision} */ (await post(`${path}/decision`, { ...given, conditions, evidence_hash: turn.standing.evidence_hash, overrides: needed(overrides, { reasons: given.reasons, conditions: conditions ?? "" }) }));
-      announce("Recorded and signed.");
       navigate(`/decisions/${made.id}`);
-    } catch (error) {
-      const kind = error instanceof ApiProblem ? error.kind : "";
-      if (kind === "proof-needed" || kind === "proof-failed") {
-        setProof({ asks: true, password: "" });
-        return setState({ busy: false, lines: [{ field: "password", says: kind === "proof-failed" ? "That is not your password." : "Give your password to sign." }], problem: null });
-      }
-      setState({ busy: false, lines: error instanceof ApiProblem ? asLines(error.byField()) : [], problem: error });
-    }
+    });
+    const kind = error instanceof ApiProblem ? error.kind : "";
+    if (kind !== "proof-needed" && kind !== "proof-failed") return;
+    setProof({ asks: true, password: "" });
+    refuse([{ field: "password", says: kind === "proof-failed" ? "That is not your password." : "Give your password to sign." }]);
   };
-  const stale = state.problem instanceof ApiProblem && state.problem.status === 412;
+  const stale = problem instanceof ApiProblem && problem.status === 412;
   return html`<form novalidate onSubmit=${sign} class="narrow decide">
     <h3>Record the outcome</h3>
-    <${FaultSummary} faults=${state.lines} title="Before you sign" />
+    <${FaultSummary} faults=${lines} title="Before you sign" />
     ${stale ? html`<div class="notice"><p>The evidence changed since this page was opened. Look at it again before you sign.</p><button type="button" onClick=${reload}>Show it as it is now</button></div>`
-      : state.problem && state.lines.length === 0 && html`<${Trouble} problem=${state.problem} />`}
+      : problem && html`<${Trouble} problem=${problem} />`}
     ${notMet > 0 && html`<p class="notice">${counted(notMet, "requirement")} not met. The record names ${notMet === 1 ? "it" : "them"} beside the outcome.</p>`}
     <${Ladder} legend="Outcome" name="outcome" value=${given.outcome} options=${outcomes} onValue=${(/** @type {string} */ outcome) => setGiven({ ...given, outcome })} />
     ${conditional && html`<${LongField} label="Conditions" name="conditions" value=${given.conditions} fault=${fault("conditions")} onValue=${(/** @type {string} */ conditions) => setGiven({ ...given, conditions })} />
@@ -68,7 +61,7 @@ export function DecideForm({ path, turn, reload }) {
     <${KeptWords} ...${keeping} field="reasons" text=${given.reasons} onText=${(/** @type {string} */ reasons) => setGiven({ ...given, reasons })} />
     ${proof.asks && html`<div class="notice"><p class="strong">Prove who you are</p><p>Your sign-in is too old for a signature. Give your password once more: it then holds for the next decisions too.</p>
       <${TextField} label="Password" name="password" type="password" autocomplete="current-password" value=${proof.password} fault=${fault("password")} onValue=${(/** @type {string} */ password) => setProof({ asks: true, password })} /></div>`}
-    <button type="submit" class="main-act" disabled=${state.busy}>Record and sign</button>
+    <button type="submit" class="main-act" disabled=${busy}>Record and sign</button>
     <p class="small">“${meaning}” Your name, ${session.value?.person.name}, the time and this meaning are kept with it. It never changes: a later meeting's decision takes its place.</p>
   </form>`;
 }

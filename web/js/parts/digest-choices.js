@@ -1,14 +1,13 @@
 // When a person is told by mail what waits for them: rhythm, hour, time zone, quiet hours.
 import { useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
 import { put } from "../lib/api.js";
 import { timeWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
-import { ApiProblem } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { Ladder } from "./choices.js";
-import { asLines, FaultSummary } from "./fault-summary.js";
+import { FaultSummary } from "./fault-summary.js";
 import { NumberField, SelectField, TextField } from "./field.js";
+import { useAct } from "./use-act.js";
 import { Show, Trouble } from "./waiting.js";
 
 const rhythms = [{ id: "off", name: "No mail" }, { id: "daily", name: "Every day" }, { id: "weekly", name: "Once a week" }];
@@ -25,34 +24,24 @@ export function Digest() {
 function DigestForm({ shown, onSaved }) {
   const here = Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC";
   const [choices, setChoices] = useState(shown.choices.rhythm === "off" && shown.choices.zone === "UTC" ? { ...shown.choices, zone: here } : shown.choices);
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
+  const { busy, lines, problem, act, fault } = useAct("choices");
   const change = (/** @type {Partial<Api.DigestChoices>} */ what) => setChoices({ ...choices, ...what });
-  const fault = (/** @type {string} */ field) => state.lines.find(line => line.field === field)?.says;
-  const save = async (/** @type {Event} */ event) => {
+  const save = (/** @type {Event} */ event) => {
     event.preventDefault();
-    setState({ busy: true, lines: [], problem: null });
-    try {
-      const saved = /** @type {Api.Digest} */ (await put("/digest", { choices }));
-      announce("Kept.");
-      setState({ busy: false, lines: [], problem: null });
-      onSaved(saved);
-    } catch (error) {
-      const lines = error instanceof ApiProblem ? asLines(error.byField("choices")) : [];
-      setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
-    }
+    act("Kept.", async () => onSaved(/** @type {Api.Digest} */ (await put("/digest", { choices }))));
   };
   const on = choices.rhythm !== "off";
   return html`<form class="narrow-form" novalidate onSubmit=${save}>
     <p>A mail with counts and a link, never anything of a case.${shown.next_at ? ` The next one may come ${timeWords(shown.next_at)}.` : ""}</p>
     ${shown.message && html`<p class="notice">The last mail did not go: ${shown.message}</p>`}
-    <${FaultSummary} faults=${state.lines} title="This cannot be kept" />
-    ${state.problem && html`<${Trouble} problem=${state.problem} />`}
+    <${FaultSummary} faults=${lines} title="This cannot be kept" />
+    ${problem && html`<${Trouble} problem=${problem} />`}
     <${Ladder} legend="How often" name="rhythm" value=${choices.rhythm} options=${rhythms} fault=${fault("rhythm")} onValue=${(/** @type {Api.DigestChoices["rhythm"]} */ rhythm) => change({ rhythm })} />
     ${choices.rhythm === "weekly" && html`<${SelectField} label="On" name="weekday" value=${choices.weekday} options=${weekdays} fault=${fault("weekday")} onValue=${(/** @type {string} */ weekday) => change({ weekday })} />`}
     ${on && html`<${NumberField} label="At about" name="hour" unit="o'clock" min=${0} max=${23} value=${choices.hour} fault=${fault("hour")} onValue=${(/** @type {number} */ hour) => change({ hour })} />
       <${TextField} label="Time zone" name="zone" maxlength=${64} value=${choices.zone} fault=${fault("zone")} onValue=${(/** @type {string} */ zone) => change({ zone })} />
       <${NumberField} label="Quiet from" name="quiet_from" unit="o'clock" min=${0} max=${23} value=${choices.quiet_from} fault=${fault("quiet_from")} onValue=${(/** @type {number} */ quiet_from) => change({ quiet_from })} />
       <${NumberField} label="Quiet until (the same hour: never quiet)" name="quiet_until" unit="o'clock" min=${0} max=${23} value=${choices.quiet_until} fault=${fault("quiet_until")} onValue=${(/** @type {number} */ quiet_until) => change({ quiet_until })} />`}
-    <button type="submit" disabled=${state.busy}>Keep</button>
+    <button type="submit" disabled=${busy}>Keep</button>
   </form>`;
 }

@@ -4,13 +4,13 @@ import { announce } from "../lib/announce.js";
 import { post, remove } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { dayWords, today } from "../lib/days.js";
-import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { listed } from "../lib/words.js";
-import { termWords } from "../model/terms.js";
-import { asLines, FaultSummary } from "./fault-summary.js";
+import { sentTerm, termWords } from "../model/terms.js";
+import { FaultSummary } from "./fault-summary.js";
 import { TextField } from "./field.js";
 import { RoleForm } from "./role-form.js";
+import { useAct } from "./use-act.js";
 import { Trouble } from "./waiting.js";
 
 /** A link just made: it is shown this once. @param {{invitation: Api.Invitation}} props */
@@ -32,42 +32,31 @@ export function MadeLink({ invitation }) {
 export function InviteForm({ onMade }) {
   const empty = { email: "", name: "", term: { role: "trainee", from: "", until: "" } };
   const [given, setGiven] = useState(empty);
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
-  const fault = (/** @type {string} */ field) => state.lines.find(line => line.field === field || line.field === `roles[0].${field}`)?.says;
-  const invite = async (/** @type {Event} */ event) => {
+  const { busy, lines, problem, act, refuse, fault } = useAct();
+  const invite = (/** @type {Event} */ event) => {
     event.preventDefault();
-    if (!given.email.trim()) return setState({ busy: false, lines: [{ field: "email", says: "Give the e-mail address: people sign in by it." }], problem: null });
-    setState({ busy: true, lines: [], problem: null });
-    try {
+    if (!given.email.trim()) return refuse([{ field: "email", says: "Give the e-mail address: people sign in by it." }]);
+    return act("Invited. Pass the link on yourself.", async () => {
       const made = /** @type {Api.Invitation} */ (await post(at("/invitations"), { email: given.email.trim(), name: given.name.trim() || undefined, roles: [sentTerm(given.term)] }));
-      announce("Invited. Pass the link on yourself.");
       setGiven(empty);
-      setState({ busy: false, lines: [], problem: null });
       onMade(made);
-    } catch (error) {
-      const lines = error instanceof ApiProblem ? asLines(error.byField()) : [];
-      setState({ busy: false, lines, problem: lines.length > 0 ? null : error });
-    }
+    });
   };
   return html`<form class="narrow-form" novalidate onSubmit=${invite}>
-    <${FaultSummary} faults=${state.lines} title="Before the invitation" />
-    ${state.problem && html`<${Trouble} problem=${state.problem} />`}
+    <${FaultSummary} faults=${lines} title="Before the invitation" />
+    ${problem && html`<${Trouble} problem=${problem} />`}
     <${TextField} label="E-mail address" name="email" type="email" maxlength=${254} value=${given.email} fault=${fault("email")} onValue=${(/** @type {string} */ email) => setGiven({ ...given, email })} />
     <${TextField} label="Name (optional: whoever accepts sets it)" name="name" maxlength=${120} value=${given.name} fault=${fault("name")} onValue=${(/** @type {string} */ name) => setGiven({ ...given, name })} />
-    <${RoleForm} value=${given.term} fault=${fault} onValue=${(/** @type {typeof empty.term} */ term) => setGiven({ ...given, term })} />
-    <button type="submit" disabled=${state.busy}>Make the link</button>
+    <${RoleForm} value=${given.term} fault=${(/** @type {string} */ field) => fault(`roles[0].${field}`)} onValue=${(/** @type {typeof empty.term} */ term) => setGiven({ ...given, term })} />
+    <button type="submit" disabled=${busy}>Make the link</button>
   </form>`;
 }
 
-/** A term as the API takes it. @param {{role: string, from: string, until: string}} term */
-export const sentTerm = ({ role, from, until }) => ({ role, from: from || undefined, until: until || undefined });
-
 /** @param {{items: Api.Invitation[], onMade: (invitation: Api.Invitation) => void, onGone: () => void}} props */
 export function OpenInvitations({ items, onMade, onGone }) {
-  const [problem, setProblem] = useState(/** @type {unknown} */ (null));
-  const doing = (/** @type {() => Promise<unknown>} */ act) => act().catch(setProblem);
-  const again = (/** @type {Api.Invitation} */ one) => doing(async () => onMade(/** @type {Api.Invitation} */ (await post(at(`/invitations/${one.id}/link`), {}))));
-  const withdraw = (/** @type {Api.Invitation} */ one) => doing(async () => { await remove(at(`/invitations/${one.id}`)); announce("Invitation withdrawn."); onGone(); });
+  const { problem, act } = useAct();
+  const again = (/** @type {Api.Invitation} */ one) => act("A new link. The one before is dead.", async () => onMade(/** @type {Api.Invitation} */ (await post(at(`/invitations/${one.id}/link`), {}))));
+  const withdraw = (/** @type {Api.Invitation} */ one) => act("Invitation withdrawn.", async () => { await remove(at(`/invitations/${one.id}`)); onGone(); });
   if (items.length === 0) return html`<p>No invitation is open.</p>`;
   return html`${problem && html`<${Trouble} problem=${problem} />`}<ul class="rows">${items.map(one => html`<li key=${one.id} class="row">
     <span class="row-main">${one.name || one.email}<small>${one.name ? `${one.email}, ` : ""}${listed(one.roles.map(termWords))}; invited by ${one.invited_by_name}, ${one.expires_at.slice(0, 10) < today() ? "past its last day" : `good until ${dayWords(one.expires_at.slice(0, 10))}`}</small></span>

@@ -1,11 +1,9 @@
 // One trainee's turn in a meeting: the standing, who keeps out, the votes, one's own, and the outcome.
 import { useState } from "preact/hooks";
-import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { dayWords } from "../lib/days.js";
 import { counted } from "../lib/numbers.js";
-import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { Word } from "../lib/words.js";
 import { needed } from "../model/kept-words.js";
@@ -13,11 +11,12 @@ import { worstFirst } from "../model/standing.js";
 import { Ladder } from "./choices.js";
 import { DecideForm, outcomes } from "./decide-form.js";
 import { DecisionRow } from "./decisions.js";
-import { asLines, FaultSummary } from "./fault-summary.js";
+import { FaultSummary } from "./fault-summary.js";
 import { LongField } from "./field.js";
 import { KeptWords } from "./kept-words.js";
 import { ReasonAct } from "./reason-act.js";
 import { StandingList } from "./standing-list.js";
+import { useAct } from "./use-act.js";
 import { useStopped } from "./use-stopped.js";
 import { Trouble } from "./waiting.js";
 
@@ -51,45 +50,29 @@ function Votes({ meeting, turn }) {
 function VoteForm({ path, turn, onMeeting }) {
   const [outcome, setOutcome] = useState(/** @type {string} */ (turn.own_vote?.outcome || "")), [remark, setRemark] = useState(turn.own_vote?.remark || "");
   const [overrides, setOverrides] = useState(/** @type {Api.Override[]} */ ([]));
-  const [state, setState] = useState(/** @type {{busy: boolean, lines: {field: string, says: string}[], problem: unknown}} */ ({ busy: false, lines: [], problem: null }));
-  const stopped = useStopped(state.problem);
-  const vote = async (/** @type {Event} */ event) => {
+  const { busy, lines, problem, refusal, act, refuse } = useAct();
+  const stopped = useStopped(refusal);
+  const vote = (/** @type {Event} */ event) => {
     event.preventDefault();
-    if (!outcome) return setState({ busy: false, lines: [{ field: "outcome", says: "Choose what you recommend." }], problem: null });
-    setState({ busy: true, lines: [], problem: null });
-    try {
-      const seen = /** @type {Api.Meeting} */ (await post(`${path}/votes`, { outcome, remark: remark.trim() || undefined, overrides: needed(overrides, { remark }) }));
-      announce("Your vote is in.");
-      setState({ busy: false, lines: [], problem: null });
-      onMeeting(seen);
-    } catch (error) {
-      setState({ busy: false, lines: error instanceof ApiProblem ? asLines(error.byField()) : [], problem: error });
-    }
+    if (!outcome) return refuse([{ field: "outcome", says: "Choose what you recommend." }]);
+    return act("Your vote is in.", async () => onMeeting(/** @type {Api.Meeting} */ (await post(`${path}/votes`, { outcome, remark: remark.trim() || undefined, overrides: needed(overrides, { remark }) }))));
   };
   return html`<form novalidate onSubmit=${vote} class="narrow">
     <h3>Your recommendation</h3>
-    <${FaultSummary} faults=${state.lines} title="Before you vote" />
-    ${state.problem && state.lines.length === 0 && html`<${Trouble} problem=${state.problem} />`}
+    <${FaultSummary} faults=${lines} title="Before you vote" />
+    ${problem && html`<${Trouble} problem=${problem} />`}
     <${Ladder} legend="What you recommend" name="outcome" value=${outcome} options=${outcomes} onValue=${setOutcome} />
     <${LongField} label="Remark (optional, for the committee)" name="remark" value=${remark} onValue=${setRemark} />
     <${KeptWords} ...${stopped} field="remark" text=${remark} overrides=${overrides} onText=${setRemark} onOverrides=${setOverrides} />
-    <button type="submit" disabled=${state.busy}>${turn.own_vote ? "Change my vote" : "Vote"}</button>
+    <button type="submit" disabled=${busy}>${turn.own_vote ? "Change my vote" : "Vote"}</button>
   </form>`;
 }
 
 /** @param {{path: string, onMeeting: (meeting: Api.Meeting) => void}} props */
 function Declare({ path, onMeeting }) {
-  const [state, setState] = useState(/** @type {{busy: boolean, problem: unknown}} */ ({ busy: false, problem: null }));
-  const declare = async (/** @type {string} */ reason, /** @type {Api.Override[]} */ overrides) => {
-    setState({ busy: true, problem: null });
-    try {
-      const seen = /** @type {Api.Meeting} */ (await post(`${path}/conflicts`, { reason, overrides }));
-      announce("Declared. You neither vote nor see the votes before the outcome is recorded.");
-      onMeeting(seen);
-    } catch (error) {
-      setState({ busy: false, problem: error });
-    }
-  };
-  return html`<${ReasonAct} name="Declare a conflict of interest" label="The conflict, in a few words (it cannot be taken back)" confirm="Declare" busy=${state.busy} problem=${state.problem} onGiven=${declare} />
-    ${state.problem && html`<${Trouble} problem=${state.problem} />`}`;
+  const { busy, problem, refusal, act } = useAct();
+  const declare = (/** @type {string} */ reason, /** @type {Api.Override[]} */ overrides) => act("Declared. You neither vote nor see the votes before the outcome is recorded.",
+    async () => onMeeting(/** @type {Api.Meeting} */ (await post(`${path}/conflicts`, { reason, overrides }))));
+  return html`<${ReasonAct} name="Declare a conflict of interest" label="The conflict, in a few words (it cannot be taken back)" confirm="Declare" busy=${busy} problem=${refusal} onGiven=${declare} />
+    ${problem && html`<${Trouble} problem=${problem} />`}`;
 }
