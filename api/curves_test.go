@@ -43,8 +43,8 @@ func TestCurves(t *testing.T) {
 		}
 		one := view.Curves[0]
 		// 9.9 % and 83.9 %: testdata/reference.json, A3.lccusum.0.1_0.1
-		if len(one.Charts) != 3 || !strings.Contains(one.Promise, "declared adequate with a chance of 10 %") || !strings.Contains(one.Promise, "with 84 %") {
-			t.Errorf("%d charts, %s", len(one.Charts), one.Promise)
+		if len(one.Charts) != 3 || !strings.Contains(one.Standing.Explanation, "declared adequate with a chance of 9.91 %") || !strings.Contains(one.Standing.Explanation, "with 83.9 %") {
+			t.Errorf("%d charts, %s", len(one.Charts), one.Standing.Explanation)
 		}
 		if one.Learning.Fitted != nil || one.Learning.Refused == "" || len(one.Learning.Cases) != 1 || one.Standing.State != competency.NotEnoughData {
 			t.Errorf("%+v", one.Learning)

@@ -76,7 +76,7 @@ func (v view) judgeCurve(r Requirement, s *RequirementStanding) {
 	s.Curve = chart
 	n := len(chosen)
 	if n == 0 {
-		s.Explanation, s.Next = fmt.Sprintf("No rated case%s by %s.", r.Filter.words(), v.on), v.andWaiting(fmt.Sprintf("Cases%s %s.", r.Filter.words(), r.wantedWords()))
+		s.Explanation, s.Next = fmt.Sprintf("No rated case%s by %s. %s", r.Filter.words(), v.on, chart.promise()), v.andWaiting(fmt.Sprintf("Cases%s %s.", r.Filter.words(), r.wantedWords()))
 		return
 	}
 	last := chart.Points[n-1]
@@ -181,8 +181,15 @@ func (r Requirement) explainChart(c *Chart, declared, alarmed int) string {
 	default:
 		text += fmt.Sprintf("The chart stands at %.2f of %.2f.", c.Points[n-1].Value, c.AdequateLimit)
 	}
-	return text + fmt.Sprintf(" Within %d cases an operator failing %s would be declared adequate with a chance of %s, one failing %s with %s.",
-		c.Horizon, percent(c.InadequateRate), percent(c.FalseDeclaration), percent(c.AcceptableRate), percent(c.TrueDeclaration))
+	return text + " " + c.promise()
+}
+
+// promise says what the limits are worth: a limit means nothing without its horizon.
+func (c *Chart) promise() string {
+	return fmt.Sprintf("The limit is set for %d cases: by then an operator failing %s is declared adequate with a chance of %s, one failing %s with %s. "+
+		"Once declared, over as many cases the alarm rises with a chance of %s for an operator failing %s, of %s for one failing %s.",
+		c.Horizon, percent(c.InadequateRate), percent(c.FalseDeclaration), percent(c.AcceptableRate), percent(c.TrueDeclaration),
+		percent(c.FalseAlarm), percent(c.AcceptableRate), percent(c.TrueAlarm), percent(c.InadequateRate))
 }
 
 // declaredBefore is the case of the last declaration before a case.

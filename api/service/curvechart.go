@@ -12,14 +12,6 @@ import (
 // percentWords writes a share the way sentences do.
 func percentWords(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 
-// promiseWords say what the limits of a chart are worth: a limit means nothing without its horizon.
-func promiseWords(c *competency.Chart) string {
-	return fmt.Sprintf("The limit is set for %d cases: by then somebody who fails in %s of cases is declared adequate with a chance of %s, somebody who fails in %s with %s. "+
-		"Once declared, over as many cases the alarm rises with a chance of %s for who fails in %s, and with %s for who fails in %s.",
-		c.Horizon, percentWords(c.InadequateRate), percentWords(c.FalseDeclaration), percentWords(c.AcceptableRate), percentWords(c.TrueDeclaration),
-		percentWords(c.FalseAlarm), percentWords(c.AcceptableRate), percentWords(c.TrueAlarm), percentWords(c.InadequateRate))
-}
-
 // pathChart draws the chart case by case: up at each success while learning, up at each failure while watching, from 0 again after a signal.
 func pathChart(id string, c *competency.Chart) chart.Chart {
 	n := len(c.Points)
@@ -27,12 +19,12 @@ func pathChart(id string, c *competency.Chart) chart.Chart {
 	highest := max(c.AdequateLimit, c.AlarmLimit)
 	line = append(line, chart.Point{})
 	watched := false
-	for _, p := range c.Points {
+	for i, p := range c.Points {
 		x := float64(p.N)
 		highest = max(highest, p.Value)
 		line = append(line, chart.Point{X: x, Y: p.Value})
 		dots = append(dots, chart.Point{X: x, Y: p.Value, Mark: markOf(p), Says: pointWords(p), Link: "/cases/" + string(p.Case)})
-		if p.Signal {
+		if p.Signal && i < n-1 {
 			line = append(line, chart.Point{X: x})
 		}
 		watched = watched || p.Watching || p.Signal

@@ -26,7 +26,6 @@ type TraineeCurves struct {
 type LearningCurve struct {
 	Learning competency.Learning             `json:"learning"`
 	Standing *competency.RequirementStanding `json:"standing,omitempty"`
-	Promise  string                          `json:"promise,omitempty"` // what the chart's limits are worth, in words
 	Charts   []chart.Chart                   `json:"charts"`
 }
 
@@ -97,7 +96,6 @@ func (c CurveChoice) rule() (competency.SuccessRule, error) {
 func requiredCurve(r competency.Requirement, standing competency.RequirementStanding, evidence competency.Evidence, trainee competency.PersonID, on competency.Day) LearningCurve {
 	c := LearningCurve{Learning: competency.Learn(evidence, r.Rule(), 1-r.AcceptableRate, on), Standing: &standing, Charts: []chart.Chart{}}
 	if path := standing.Curve; path != nil {
-		c.Promise = promiseWords(path)
 		if len(path.Points) > 0 {
 			c.Charts = append(c.Charts, pathChart(r.ID, path))
 		}

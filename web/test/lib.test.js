@@ -71,6 +71,7 @@ test("numbers carry unit, interval and n", () => {
   assert.equal(inUnit(0.8, "share"), "80\u00a0%");
   assert.equal(points(-9.5), "\u22129.5");
   assert.equal(measured({ value: 0.73, target: 0.8, unit: "share", n: 15, interval: { low: 0.52, high: 0.88, level: 0.9, method: "Wilson" } }), "73\u00a0% (52 to 88) of 15, target 80\u00a0%");
+  assert.equal(measured({ value: 2.5, target: 3.77, unit: "chart", n: 15, interval: { low: 0.45, high: 0.83, level: 0.9, method: "Wilson" } }), "score 2.5 of 3.77 after 15 cases, 45 to 83\u00a0% successes");
   assert.equal(measured({ value: 7, target: 12, unit: "cases", n: 7 }), "7 of 12 cases");
   assert.equal(measured({ value: 11, target: 8, unit: "cases", n: 11 }), "11 cases, target 8");
 });

@@ -319,7 +319,7 @@ declare namespace Api {
     rule: { scale: string; level?: number }; says: string; cases: { case: string; n: number; success: boolean }[]; successes: number;
     fitted?: { target: number; at?: number; low?: number; high?: number; says: string; method: string }; refused?: string;
   }
-  interface LearningCurve { learning: Learning; standing?: RequirementStanding; promise?: string; charts: Chart[] }
+  interface LearningCurve { learning: Learning; standing?: RequirementStanding; charts: Chart[] }
   interface TraineeCurves {
     trainee: { id: string; name: string }; on: string; standard: string; standard_version: number; example?: boolean; curves: LearningCurve[]; chosen?: LearningCurve; caution: string;
   }

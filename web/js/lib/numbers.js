@@ -20,6 +20,7 @@ export const points = value => (value === 0 ? "0" : `\u2212${plain(Math.abs(valu
 /** A value in its unit: 7 cases, 73 %. @param {number} value @param {string} unit */
 export function inUnit(value, unit) {
   if (unit === "share") return percent(value);
+  if (unit === "chart") return `score ${plain(value, 2)}`;
   const one = unit.replace(/s$/, "");
   return counted(value, one, unit);
 }
@@ -29,6 +30,7 @@ export function inUnit(value, unit) {
  * @param {{value: number, target: number, unit: string, n: number, interval?: Api.Interval}} line
  */
 export function measured({ value, target, unit, n, interval }) {
+  if (unit === "chart") return `score ${plain(value, 2)} of ${plain(target, 2)} after ${counted(n, "case")}${interval ? `, ${Math.round(interval.low * 100)} to ${percent(interval.high)} successes` : ""}`;
   if (unit !== "share") return value > target ? `${inUnit(value, unit)}, target ${plain(target)}` : `${plain(value)} of ${inUnit(target, unit)}`;
   const range = interval ? ` (${Math.round(interval.low * 100)} to ${Math.round(interval.high * 100)})` : "";
   return `${percent(value)}${range} of ${n}, target ${percent(target)}`;

@@ -27,7 +27,8 @@ export function tally(standing) {
  * Where value, interval and target stand on an axis from 0 to 1 that always has room beyond the target.
  * @param {Api.RequirementStanding} line
  */
-export function axis({ value, target, unit, interval }) {
+export function axis({ value, target, unit, interval: given }) {
+  const interval = unit === "chart" ? undefined : given; // that of a chart is of its successes, not of its score
   const top = unit === "share" ? 1 : Math.max(target * 1.4, value * 1.05, interval?.high || 0, 1);
   const along = (/** @type {number} */ amount) => Math.min(1, Math.max(0, amount / top));
   return { value: along(value), target: along(target), low: interval && along(interval.low), high: interval && along(interval.high) };

@@ -36,13 +36,12 @@ export function CurvesPage({ params, query }) {
 }
 
 /** @param {{curve: Api.LearningCurve, trainee: string, on: string, caution: string}} props */
-const OneCurve = ({ curve: { learning, standing, promise, charts }, trainee, on, caution }) => html`<section class="learning-curve">
+const OneCurve = ({ curve: { learning, standing, charts }, trainee, on, caution }) => html`<section class="learning-curve">
   ${standing && html`<h2>${Word(standing.requirement)}</h2>
     <p class="overall"><span class="state-words"><${StateSign} state=${standing.state} />${Word(standing.state)}</span></p>
     <p>${standing.explanation} <a href=${withQuery(`/trainees/${trainee}/standing/${encodeURIComponent(standing.requirement)}`, { on })}>Evidence</a></p>
     ${standing.next && html`<p>${standing.next}</p>`}`}
   <p><b>What counts as a success:</b> ${learning.says}</p>
-  ${promise && html`<p>${promise}</p>`}
   ${learning.refused && html`<p>No curve is fitted. ${learning.refused}</p>`}
   ${charts.map(chart => html`<${ChartFigure} key=${chart.id} chart=${chart} caution=${caution} />`)}
 </section>`;

@@ -1,6 +1,7 @@
 // A chart: the sentence, the picture with marks that lead to their evidence, the table, and files to take away.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { html } from "../lib/html.js";
+import { capital } from "../lib/words.js";
 import { layOut } from "../model/chart-layout.js";
 import { pointWords } from "../model/chart-table.js";
 import { Axes, Drawn, Key, Labels, Mark } from "./chart-marks.js";
@@ -22,7 +23,7 @@ export function ChartFigure({ chart, caution }) {
       <${Labels} at=${at} />
     </svg></div>
     ${key.length > 0 && html`<${Key} layers=${key} />`}
-    ${chart.notes?.map(note => html`<p class="small">${note}</p>`)}
+    ${chart.notes?.map(note => html`<p class="small">${capital(note)}</p>`)}
     <${ChartTable} chart=${chart} />
     <${ChartFiles} chart=${chart} picture=${picture} caution=${caution} />
   </figure>`;
