@@ -41,7 +41,7 @@ func (v view) anySigned() bool {
 func (v view) judgeRecency(r Requirement, s *RequirementStanding) {
 	chosen := v.choose(r.Filter, s)
 	recent := slices.DeleteFunc(slices.Clone(chosen), func(c seenCase) bool {
-		old := v.on.DaysSince(c.day) > r.WithinDays
+		old := v.on.ordinal()-c.at > r.WithinDays
 		if old {
 			s.leaveOut(string(c.ID), outsideWindow(r.WithinDays))
 		}
@@ -51,14 +51,16 @@ func (v view) judgeRecency(r Requirement, s *RequirementStanding) {
 	n := len(recent)
 	s.Value = float64(n)
 	s.Explanation = fmt.Sprintf("%s%s operated within the %d days before %s; %d asked for.", cases(n), r.Filter.words(), r.WithinDays, v.on, r.AtLeast)
-	s.State = countState(n, r.AtLeast, v.anySigned())
-	if s.State == Met {
+	tally := r.tally()
+	for i := range chosen {
+		tally.add(&chosen[i])
+	}
+	switch s.State = tally.state(v.on.ordinal(), v.anySigned()); s.State {
+	case Met:
 		holds := recent[n-r.AtLeast].day.Add(r.WithinDays)
 		s.Explanation += fmt.Sprintf(" Without a further case it lapses after %s.", holds)
 		return
-	}
-	if len(chosen) >= r.AtLeast {
-		s.State = Lapsed
+	case Lapsed:
 		s.Explanation += fmt.Sprintf(" The latest was on %s.", chosen[len(chosen)-1].OperatedOn)
 	}
 	s.Next = v.andWaiting(fmt.Sprintf("%s%s.", moreCases(r.AtLeast-n), r.Filter.words()))

@@ -63,77 +63,44 @@ func (r Requirement) design() chartDesign {
 	return known.(chartDesign)
 }
 
-// judgeCurve runs the chart over all cases by operation day. Met: declared adequate, and no alarm since. Lapsed: an alarm since, and not
-// declared adequate again. Before the first declaration: on course at half of the limit or more, short below, not enough data with fewer
-// than five cases.
+// judgeCurve runs the chart over all cases by operation day; the states are those of chartTally.
 func (v view) judgeCurve(r Requirement, s *RequirementStanding) {
 	chosen := v.choose(r.Filter, s)
 	if r.LeaveOutLateRecall {
 		chosen = s.leaveOutLateRecall(chosen)
 	}
 	s.use(chosen)
-	chart, declared, alarmed := r.chart(chosen)
+	chart, tally := r.chart(chosen)
 	s.Curve = chart
 	n := len(chosen)
 	if n == 0 {
 		s.Explanation, s.Next = fmt.Sprintf("No rated case%s by %s. %s", r.Filter.words(), v.on, chart.promise()), v.andWaiting(fmt.Sprintf("Cases%s %s.", r.Filter.words(), r.wantedWords()))
 		return
 	}
-	last := chart.Points[n-1]
-	watching := declared > 0 && alarmed < declared
-	if s.Value = last.Value; watching {
+	s.State = tally.state(v.on.ordinal(), true)
+	if s.Value = rounded(tally.value); s.State == Met {
 		s.Value = chart.AdequateLimit // reached; how far the watch has risen since is on the chart
 	}
-	switch {
-	case watching:
-		s.State = Met
-	case alarmed > 0:
-		s.State = Lapsed
-	case n < fewestForShare:
-		s.State = NotEnoughData
-	case 2*last.Value >= chart.AdequateLimit:
-		s.State = OnCourse
-	default:
-		s.State = Short
-	}
 	s.Interval = r.failureInterval(chart)
-	s.Explanation = r.explainChart(chart, declared, alarmed)
+	s.Explanation = r.explainChart(chart, tally.declared, tally.alarmed)
 	s.Next = v.andWaiting(fmt.Sprintf("%s%s %s, one after another.", moreCases(chart.toGo()), r.Filter.words(), r.wantedWords()))
 }
 
-// chart runs learning and watching in turn. declared and alarmed are the numbers of the latest cases that did so, 0 for none.
-func (r Requirement) chart(chosen []seenCase) (chart *Chart, declared, alarmed int) {
-	d := r.design()
-	chart = &Chart{
+// chart runs learning and watching in turn over the cases.
+func (r Requirement) chart(chosen []seenCase) (*Chart, *chartTally) {
+	tally := newChartTally(&r)
+	d := tally.limits
+	chart := &Chart{
 		Points: []ChartPoint{}, AdequateLimit: rounded(d.Adequate.Limit), AlarmLimit: rounded(d.Alarm.Limit), AcceptableRate: r.AcceptableRate, InadequateRate: r.InadequateRate,
 		Horizon: r.HorizonCases, FalseDeclaration: rounded(d.Adequate.False), TrueDeclaration: rounded(d.Adequate.True), FalseAlarm: rounded(d.Alarm.False),
 		TrueAlarm: rounded(d.Alarm.True), Success: r.hitWords(), Method: ChartMethod,
 	}
-	learning, err := curve.Learning(r.AcceptableRate, r.InadequateRate-r.AcceptableRate)
-	watch, err2 := curve.Worsening(r.AcceptableRate, r.InadequateRate)
-	if err != nil || err2 != nil {
-		return chart, 0, 0
-	}
-	value, watching := 0.0, false
-	for i, good := range r.good(chosen) {
-		weights, limit := learning, d.Adequate.Limit
-		if watching {
-			weights, limit = watch, d.Alarm.Limit
-		}
-		value = max(0, value+weights.Of(!good))
-		point := ChartPoint{Case: chosen[i].ID, N: i + 1, Failure: !good, Watching: watching, Value: rounded(value), Signal: value >= limit}
+	for i := range chosen {
+		point := tally.step(!r.good(&chosen[i].SignedCase))
+		point.Case = chosen[i].ID
 		chart.Points = append(chart.Points, point)
-		if !point.Signal {
-			continue
-		}
-		if watching {
-			alarmed = i + 1
-		} else {
-			declared = i + 1
-		}
-		value, watching = 0, !watching
 	}
-	return chart, declared, alarmed
+	return chart, tally
 }
 
 // toGo is how many successes in a row would declare adequate from where the chart stands.

@@ -101,7 +101,10 @@ func Learn(evidence Evidence, rule SuccessRule, target float64, on Day) Learning
 	if r.LeaveOutLateRecall {
 		chosen = unused.leaveOutLateRecall(chosen)
 	}
-	good := r.good(chosen)
+	good := make([]bool, len(chosen))
+	for i := range chosen {
+		good[i] = r.good(&chosen[i].SignedCase)
+	}
 	l := Learning{Rule: rule, Says: rule.Says(), Cases: make([]Attained, len(chosen)), Blocks: blocks(good)}
 	failures := make([]bool, len(chosen))
 	for i, c := range chosen {

@@ -37,6 +37,15 @@ func (d Day) Add(n int) Day { return DayOf(d.Start().AddDate(0, 0, n)) }
 // DaysSince counts the days from an earlier day to d; negative when earlier is later.
 func (d Day) DaysSince(earlier Day) int { return int(d.Start().Sub(earlier.Start()).Hours() / 24) }
 
+// ordinal counts the days from 1970-01-01 to d; 0 for what is no day.
+func (d Day) ordinal() int {
+	at := d.Start()
+	if at.IsZero() {
+		return 0
+	}
+	return int(at.Unix() / (24 * 60 * 60))
+}
+
 // Precision is how exactly a programme keeps operation dates.
 type Precision string
 

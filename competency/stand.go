@@ -73,13 +73,15 @@ type view struct {
 type seenCase struct {
 	SignedCase
 	first, day, signed Day
+	at                 int // day, counted from 1970-01-01
 }
 
 func newView(evidence Evidence, on Day) view {
 	v := view{on: on, pending: slices.Clone(evidence.Pending), plans: slices.Clone(evidence.Plans)}
 	for _, c := range evidence.casesOn(on) {
 		period, _ := ParsePeriod(c.OperatedOn)
-		v.cases = append(v.cases, seenCase{c, period.First, latestDay(c.OperatedOn, c.SubmittedAt), DayOf(c.SignedAt)})
+		day := latestDay(c.OperatedOn, c.SubmittedAt)
+		v.cases = append(v.cases, seenCase{c, period.First, day, DayOf(c.SignedAt), day.ordinal()})
 	}
 	slices.SortFunc(v.cases, func(a, b seenCase) int {
 		return cmp.Or(cmp.Compare(a.day, b.day), a.SignedAt.Compare(b.SignedAt), cmp.Compare(a.ID, b.ID))
@@ -100,14 +102,12 @@ func (v view) judge(r Requirement) RequirementStanding {
 	switch r.Kind {
 	case KindCount:
 		v.judgeCount(r, &s)
-	case KindLevel:
+	case KindLevel, KindCompleteness:
 		v.judgeLevel(r, &s)
 	case KindPlan:
 		v.judgePlan(r, &s)
 	case KindRecency:
 		v.judgeRecency(r, &s)
-	case KindCompleteness:
-		v.judgeCompleteness(r, &s)
 	case KindCurve:
 		v.judgeCurve(r, &s)
 	}
@@ -171,18 +171,40 @@ func (v view) whyNot(f Filter, c seenCase) string {
 		return "signed off after " + string(v.on)
 	case c.first > v.on:
 		return "operated after " + string(v.on)
-	case len(f.Role) > 0 && !slices.Contains(f.Role, c.Role):
-		return "role " + string(c.Role)
-	case len(f.Scope) > 0 && !slices.Contains(f.Scope, c.Scope):
-		return "scope " + nameOf(ScopeChoices, string(c.Scope))
-	case len(f.AFPattern) > 0 && !slices.Contains(f.AFPattern, c.Pattern):
-		return nameOf(PatternChoices, string(c.Pattern)) + " AF"
-	case len(f.Operation) > 0 && !slices.Contains(f.Operation, c.Operation):
-		return "operation " + strings.ToLower(nameOf(Operations, c.Operation))
-	case f.PeriodDays > 0 && v.on.DaysSince(c.day) > f.PeriodDays:
+	case f.misses(&c.SignedCase) != "":
+		return wordsOfMiss(f.misses(&c.SignedCase), c)
+	case f.PeriodDays > 0 && v.on.ordinal()-c.at > f.PeriodDays:
 		return outsideWindow(f.PeriodDays)
 	}
 	return ""
+}
+
+// misses names the first list of the filter that does not hold the case; empty when all do. The period is the view's to look at.
+func (f *Filter) misses(c *SignedCase) string {
+	switch {
+	case len(f.Role) > 0 && !slices.Contains(f.Role, c.Role):
+		return "role"
+	case len(f.Scope) > 0 && !slices.Contains(f.Scope, c.Scope):
+		return "scope"
+	case len(f.AFPattern) > 0 && !slices.Contains(f.AFPattern, c.Pattern):
+		return "af_pattern"
+	case len(f.Operation) > 0 && !slices.Contains(f.Operation, c.Operation):
+		return "operation"
+	}
+	return ""
+}
+
+// wordsOfMiss says what a case is that the named list does not hold.
+func wordsOfMiss(list string, c seenCase) string {
+	switch list {
+	case "role":
+		return "role " + string(c.Role)
+	case "scope":
+		return "scope " + nameOf(ScopeChoices, string(c.Scope))
+	case "af_pattern":
+		return nameOf(PatternChoices, string(c.Pattern)) + " AF"
+	}
+	return "operation " + strings.ToLower(nameOf(Operations, c.Operation))
 }
 
 func outsideWindow(days int) string { return fmt.Sprintf("operated more than %d days before", days) }
