@@ -59,6 +59,12 @@ func (s *server) registerStandards() {
 		Body newStandard
 	}
 	register(s, operation{
+		id: "standard-kinds", method: http.MethodGet, path: "/api/standard-kinds", tag: "Standards", object: policies.Catalogue, action: policies.Read,
+		summary: "The kinds of requirement and their fields", details: "What an editor asks for and what a standard is held to: one table, the same for everybody.",
+	}, func(context.Context, *struct{}) (*listed[competency.RequirementKind], error) {
+		return page(service.List[competency.RequirementKind]{Items: competency.RequirementKinds()}, nil)
+	})
+	register(s, operation{
 		id: "standards", method: http.MethodGet, path: base + "/standards", tag: "Standards", object: policies.Standard, action: policies.List,
 		summary: "The versions of the programme's standard, newest first",
 	}, func(ctx context.Context, in *InProgramme) (*listed[service.StandardSummary], error) {

@@ -146,23 +146,11 @@ func (f Filter) empty() bool {
 	return len(f.Scope)+len(f.Role)+len(f.AFPattern)+len(f.Operation) == 0 && f.PeriodDays == 0
 }
 
-func (f Filter) validate() strict.Faults {
-	var faults strict.Faults
-	checkListed(&faults, "scope", f.Scope, ScopeChoices)
-	checkListed(&faults, "role", f.Role, RoleChoices)
-	checkListed(&faults, "af_pattern", f.AFPattern, PatternChoices)
-	checkListed(&faults, "operation", f.Operation, Operations)
-	if f.PeriodDays < 0 || f.PeriodDays > 3650 {
-		faults.Add("period_days", "must be 0 to 3650, not %d", f.PeriodDays)
-	}
-	return faults
-}
-
 // checkListed reports values outside a closed list and values given twice.
-func checkListed[T ~string](faults *strict.Faults, field string, values []T, list []Choice) {
+func checkListed(faults *strict.Faults, field string, values []string, list []Choice) {
 	for i, value := range values {
 		at := fmt.Sprintf("%s[%d]", field, i)
-		if !has(list, string(value)) {
+		if !has(list, value) {
 			faults.Add(at, "%q is unknown: use one of %s", value, idsOf(list))
 		} else if slices.Contains(values[:i], value) {
 			faults.Add(at, "%s is listed twice: remove one", value)
