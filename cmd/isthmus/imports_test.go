@@ -25,6 +25,7 @@ var importRules = map[string]rule{
 	"assessment":          {[]string{"assessment/strict", "assessment/af", "assessment/atrium"}, []string{"gonum.org/v1/gonum/..."}},
 	"assessment/pack":     {[]string{"assessment", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
 	"competency/interval": {nil, []string{"gonum.org/v1/gonum/..."}},
+	"competency/pace":     {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/curve":    {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/survival": {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/funnel":   {nil, []string{"gonum.org/v1/gonum/..."}},
