@@ -37,7 +37,7 @@ func wantPath(t *testing.T, c published.Case, at string, got curve.Path) {
 }
 
 func TestWorseningPath(t *testing.T) {
-	published.Each(t, "A2.bernoulli.path", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
 		w, err := curve.Worsening(c.In(t, "p0"), c.In(t, "p1"))
 		if err != nil {
 			t.Fatal(err)
@@ -52,11 +52,11 @@ func TestWorseningPath(t *testing.T) {
 			}
 			wantPath(t, c, name, path)
 		}
-	})
+	}, "A2.bernoulli.path.0.05_0.1", "A2.bernoulli.path.0.1_0.2", "A2.bernoulli.path.0.05_0.15")
 }
 
 func TestRunLength(t *testing.T) {
-	published.Each(t, "A2.bernoulli.arl", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
 		w, _ := curve.Worsening(c.In(t, "p0"), c.In(t, "p1"))
 		for i, limit := range c.InList(t, "h") {
 			for k, p := range c.InList(t, "true_p") {
@@ -74,11 +74,11 @@ func TestRunLength(t *testing.T) {
 				}
 			}
 		}
-	})
+	}, "A2.bernoulli.arl.0.05_0.1", "A2.bernoulli.arl.0.1_0.2")
 }
 
 func TestLearning(t *testing.T) {
-	published.Each(t, "A3.lccusum", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
 		p0, delta := c.In(t, "p0_adequate_failure_rate"), c.In(t, "delta")
 		w, err := curve.Learning(p0, delta)
 		if err != nil {
@@ -117,11 +117,11 @@ func TestLearning(t *testing.T) {
 			c.Want(t, at+"false_discovery", d.False)
 			c.Want(t, at+"true_discovery", d.True)
 		}
-	})
+	}, "A3.lccusum.0.1_0.1", "A3.lccusum.0.2_0.2", "A3.lccusum.0.6_0.2", "A3.lccusum.0.1_0.05")
 }
 
 func TestSequential(t *testing.T) {
-	published.Each(t, "A4.sprt", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
 		s, err := curve.NewSequential(c.In(t, "p0"), c.In(t, "p1"), c.In(t, "alpha"), c.In(t, "beta"))
 		if err != nil {
 			t.Fatal(err)
@@ -145,11 +145,12 @@ func TestSequential(t *testing.T) {
 			c.Want(t, at+"reject_H0", d.Reject)
 			c.Want(t, at+"asn", d.MeanCases)
 		}
-	})
+	}, "A4.sprt.0.05_0.1_0.1_0.1", "A4.sprt.0.1_0.2_0.1_0.1", "A4.sprt.0.2_0.4_0.1_0.1",
+		"A4.sprt.0.1_0.2_0.05_0.2", "A4.sprt.0.05_0.15_0.05_0.05", "A4.sprt.0.15_0.3_0.1_0.1")
 }
 
 func TestRiskScores(t *testing.T) {
-	steiner := published.Cases(t, "A5.steiner")[0]
+	steiner := published.One(t, "A5.steiner.weights")
 	for name, ratio := range map[string]float64{"RA2": 2, "RAhalf": 0.5} {
 		for i, score := range []string{"s0", "s50"} {
 			p := steiner.Out(t, fmt.Sprintf("p.%d", i))
@@ -157,7 +158,23 @@ func TestRiskScores(t *testing.T) {
 			steiner.Want(t, name+"."+score+"_y1", curve.RiskScore(true, p, ratio))
 		}
 	}
-	published.Each(t, "A5.oe.path", func(t *testing.T, c published.Case) {
+	rigdon := published.One(t, "A5.rigdon.weights")
+	for i, score := range []string{"s19", "s0"} {
+		p := rigdon.Out(t, fmt.Sprintf("p.%d", i))
+		rigdon.Want(t, score+"_y0", curve.RiskScore(false, p, 2))
+		rigdon.Want(t, score+"_y1", curve.RiskScore(true, p, 2))
+	}
+	lower, err := curve.RiskAdjusted([]bool{false}, []float64{rigdon.Out(t, "p.0")}, 0.5, 4.5, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rigdon.Want(t, "lower_first_step", lower.Values[0])
+	// The two scores of one patient must differ by ln 2; those printed differ by 0.6940, and with two digits exchanged (-.0945) by ln 2.
+	rigdon.Misprinted("s19_y0", "two digits are exchanged in print: -.0954 for -.0945")
+	if exchanged := rigdon.PrintedAt(t, "s19_y1") - math.Ln2; math.Abs(exchanged+0.0945) > 1e-4 {
+		t.Errorf("%.4f", exchanged)
+	}
+	published.Each(t, func(t *testing.T, c published.Case) {
 		outcomes, risks := failures(c.InList(t, "outcome")), c.InList(t, "risk")
 		for name, in := range map[string][2]string{"up": {"RA_up", "h_up"}, "down": {"RA_down", "h_down"}} {
 			path, err := curve.RiskAdjusted(outcomes, risks, c.In(t, in[0]), c.In(t, in[1]), false)
@@ -178,11 +195,11 @@ func TestRiskScores(t *testing.T) {
 		for i, value := range oe.Running {
 			c.Want(t, fmt.Sprintf("o_minus_e.%d", i), value)
 		}
-	})
+	}, "A5.oe.path")
 }
 
 func TestRiskAdjustedRunLength(t *testing.T) {
-	published.Each(t, "A5.ra.arl", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
 		mix := curve.RiskMix{Risk: c.InList(t, "risk"), Weight: c.InList(t, "weight")}
 		for i := range c.OutLen(t, "split") {
 			at := fmt.Sprintf("split.%d.", i)
@@ -198,7 +215,7 @@ func TestRiskAdjustedRunLength(t *testing.T) {
 				c.Want(t, at+name, length)
 			}
 		}
-	})
+	}, "A5.ra.arl")
 }
 
 // TestSignalProbability holds what must be true of any chart: the probability rises with the horizon, falls with the limit, and a

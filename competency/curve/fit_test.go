@@ -11,7 +11,7 @@ import (
 )
 
 func TestOnLogCase(t *testing.T) {
-	c := published.Cases(t, "F3.cases_to_target")[0]
+	c := published.One(t, "F3.cases_to_target")
 	outcomes := failures(c.InList(t, "success"))
 	for i := range outcomes {
 		outcomes[i] = !outcomes[i]
@@ -45,7 +45,7 @@ func TestOnLogCase(t *testing.T) {
 
 // TestLogisticGroups has two intercepts and one slope: Venables and Ripley, Modern Applied Statistics with S, section 7.2.
 func TestLogisticGroups(t *testing.T) {
-	c := published.Cases(t, "F2.inverse.budworm")[0]
+	c := published.One(t, "F2.inverse.budworm")
 	var design [][]float64
 	var trials []float64
 	for i, x := range c.InList(t, "log2_dose") {
@@ -79,7 +79,8 @@ func TestLogisticGroups(t *testing.T) {
 }
 
 func TestRandomIntercept(t *testing.T) {
-	c := published.Cases(t, "F4.")[0]
+	c := published.One(t, "F4.mixed_logistic.cbpp")
+	c.NotOurs("laplace", "the book integrates at one point (Laplace), ours at nine")
 	var design [][]float64
 	var person []int
 	periods := c.InList(t, "period")
@@ -104,7 +105,7 @@ func TestRandomIntercept(t *testing.T) {
 }
 
 func TestPower(t *testing.T) {
-	c := published.Cases(t, "F1.power.danwood")[0]
+	c := published.One(t, "F1.power.danwood")
 	p, err := curve.FitPower(c.InList(t, "x"), c.InList(t, "y"), false)
 	if err != nil {
 		t.Fatal(err)
@@ -112,7 +113,7 @@ func TestPower(t *testing.T) {
 	for field, got := range map[string]float64{"coef.b1": p.Gain, "coef.b2": p.Exponent, "se.b1": p.SE[1], "se.b2": p.SE[2], "rss": p.Residual, "sigma": p.Sigma} {
 		c.Near(t, field, got, 1e-7)
 	}
-	c = published.Cases(t, "F3.time_curves")[0]
+	c = published.One(t, "F3.time_curves")
 	cases, minutes := c.InList(t, "case"), c.InList(t, "minutes")
 	p, err = curve.FitPower(cases, minutes, true)
 	if err != nil {
@@ -163,5 +164,62 @@ func TestNoUpperLimit(t *testing.T) {
 	}
 	if _, err := curve.OnLogCase(nil); !errors.Is(err, curve.ErrLengths) {
 		t.Errorf("%v, want %v", err, curve.ErrLengths)
+	}
+}
+
+// TestProbit has the doses and deaths of a plant poison (Finney 1952), on the logarithm of the dose to base 10.
+func TestProbit(t *testing.T) {
+	c := published.One(t, "F2.inverse.finney")
+	var design [][]float64
+	for _, dose := range c.InList(t, "dose") {
+		design = append(design, []float64{1, math.Log10(dose)})
+	}
+	fit, err := curve.Probit(design, c.InList(t, "r"), c.InList(t, "n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, name := range []string{"(Intercept)", "log10(d)"} {
+		c.Want(t, "glm.coef."+name, fit.Coefficient[i])
+		c.Want(t, "glm.se."+name, fit.SE(i))
+	}
+	c.Want(t, "glm.deviance", fit.Deviance)
+	for i, share := range []float64{0.5, 0.9} {
+		target, err := fit.Reaches(0, 1, share, 0.95)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := fmt.Sprintf("inverse.%d.", i)
+		for name, got := range map[string]float64{"p": target.Share, "x": target.At, "se_delta": target.SE, "g": target.G, "fieller.0": target.Low, "fieller.1": target.High} {
+			c.Want(t, at+name, got)
+		}
+		if share == 0.5 {
+			c.Want(t, "ld50", math.Pow(10, target.At))
+		}
+	}
+}
+
+// TestApproach has certified values: NIST Statistical Reference Datasets, Misra1a.
+func TestApproach(t *testing.T) {
+	c := published.One(t, "F1.exp.misra1a")
+	a, err := curve.FitApproach(c.InList(t, "x"), c.InList(t, "y"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, got := range map[string]float64{"coef.b1": a.Ceiling, "coef.b2": a.Rate, "se.b1": a.SE[0], "se.b2": a.SE[1], "rss": a.Residual, "sigma": a.Sigma} {
+		c.Want(t, name, got)
+	}
+	if at := a.At(math.Ln2 / a.Rate); math.Abs(at-a.Ceiling/2) > 1e-9 {
+		t.Errorf("after the cases that halve it stands at %g of %g", at, a.Ceiling)
+	}
+	for name, test := range map[string]struct {
+		cases, values []float64
+		want          error
+	}{
+		"few": {[]float64{1, 2}, []float64{1, 2}, curve.ErrLengths}, "before the first": {[]float64{0, 1, 2}, []float64{1, 2, 3}, curve.ErrRisk},
+		"no number": {[]float64{1, 2, 3}, []float64{1, math.NaN(), 3}, curve.ErrRisk}, "straight": {[]float64{1, 2, 3, 4}, []float64{2, 4, 6, 8}, curve.ErrSeparated},
+	} {
+		if _, err := curve.FitApproach(test.cases, test.values); !errors.Is(err, test.want) {
+			t.Errorf("%s: %v, want %v", name, err, test.want)
+		}
 	}
 }

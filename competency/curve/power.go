@@ -3,7 +3,6 @@ package curve
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -20,7 +19,7 @@ type Power struct {
 // At is the curve's value at a case.
 func (p Power) At(n float64) float64 { return p.Floor + p.Gain*math.Pow(n, p.Exponent) }
 
-// FitPower fits the curve by least squares on the original scale (Gauss-Newton with halved steps). Without a floor it is gain x
+// FitPower fits the curve by least squares on the original scale. Without a floor it is gain x
 // case^exponent. It starts from the straight line on logarithms, so cases and values must be positive. The error is ErrLengths or
 // ErrSeparated when the fit does not settle.
 func FitPower(cases, values []float64, floor bool) (Power, error) {
@@ -41,71 +40,9 @@ func FitPower(cases, values []float64, floor bool) (Power, error) {
 	if len(cases) <= len(free) {
 		return Power{}, ErrLengths
 	}
-	rss := squares(cases, values, at)
-	for range 500 {
-		step, _, err := gaussNewton(cases, values, at, free)
-		if err != nil {
-			return Power{}, ErrSeparated
-		}
-		next, better := at, false
-		for shrink := 1.0; shrink > 1e-9; shrink /= 2 {
-			trial := append([]float64(nil), at...)
-			for k, f := range free {
-				trial[f] += shrink * step.AtVec(k)
-			}
-			if r := squares(cases, values, trial); r <= rss {
-				next, better = trial, rss-r > 1e-15*rss
-				rss = r
-				break
-			}
-		}
-		at = next
-		if !better {
-			return reportPower(cases, values, at, free, rss)
-		}
-	}
-	return Power{}, ErrSeparated
-}
-
-func squares(cases, values, at []float64) float64 {
-	sum := 0.0
-	for i, n := range cases {
-		d := values[i] - at[0] - at[1]*math.Pow(n, at[2])
-		sum += d * d
-	}
-	return sum
-}
-
-// gaussNewton gives the step and the inverse of J'J for the free parameters.
-func gaussNewton(cases, values, at []float64, free []int) (*mat.VecDense, *mat.SymDense, error) {
-	k := len(free)
-	square, right := mat.NewSymDense(k, nil), mat.NewVecDense(k, nil)
-	for i, n := range cases {
-		power := math.Pow(n, at[2])
-		gradient := [3]float64{1, power, at[1] * power * math.Log(n)}
-		left := values[i] - at[0] - at[1]*power
-		for a, f := range free {
-			right.SetVec(a, right.AtVec(a)+gradient[f]*left)
-			for b := a; b < k; b++ {
-				square.SetSym(a, b, square.At(a, b)+gradient[f]*gradient[free[b]])
-			}
-		}
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(square) {
-		return nil, nil, ErrSeparated
-	}
-	step, inverse := mat.NewVecDense(k, nil), mat.NewSymDense(k, nil)
-	if err := chol.SolveVecTo(step, right); err != nil {
-		return nil, nil, err
-	}
-	return step, inverse, chol.InverseTo(inverse)
-}
-
-func reportPower(cases, values, at []float64, free []int, rss float64) (Power, error) {
-	_, inverse, err := gaussNewton(cases, values, at, free)
+	at, rss, inverse, err := leastSquares(powerAt, cases, values, at, free)
 	if err != nil {
-		return Power{}, ErrSeparated
+		return Power{}, err
 	}
 	p := Power{N: len(cases), Floor: at[0], Gain: at[1], Exponent: at[2], Residual: rss}
 	p.Sigma = math.Sqrt(rss / float64(len(cases)-len(free)))
@@ -113,6 +50,13 @@ func reportPower(cases, values, at []float64, free []int, rss float64) (Power, e
 		p.SE[f] = p.Sigma * math.Sqrt(inverse.At(k, k))
 	}
 	return p, nil
+}
+
+// powerAt is floor + gain n^exponent.
+func powerAt(n float64, at, slopes []float64) float64 {
+	power := math.Pow(n, at[2])
+	slopes[0], slopes[1], slopes[2] = 1, power, at[1]*power*math.Log(n)
+	return at[0] + at[1]*power
 }
 
 // Line is a straight line through the logarithms of cases and values.

@@ -3,7 +3,6 @@ package curve
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -95,46 +94,38 @@ type RiskMix struct{ Risk, Weight []float64 }
 // linearly between them, which keeps its mean and converges far faster than rounding (Brook and Evans 1972, 10.1093/biomet/59.3.539,
 // for the chain; the sharing is ours). 400 states are within 0.7 % at limits of practice. The error is ErrLengths, ErrRisk or ErrLimit.
 func RiskAdjustedRunLength(mix RiskMix, oddsRatio, limit, trueOdds float64, states int) (float64, error) {
-	if len(mix.Risk) != len(mix.Weight) || len(mix.Risk) == 0 || states < 2 || states > 2000 {
+	if len(mix.Risk) != len(mix.Weight) || len(mix.Risk) == 0 || states < 2 || states > mostStates {
 		return 0, ErrLengths
 	}
-	if !(limit > 0) {
+	if !(limit > 0) || math.IsInf(limit, 1) {
 		return 0, ErrLimit
 	}
-	stay := mat.NewDense(states, states, nil)
-	for i := range states {
-		stay.Set(i, i, 1)
+	type leap struct { // what one kind of patient with one outcome does: so many states up, with so much shared to the next
+		states   int
+		share, p float64
 	}
-	width := limit / float64(states)
+	var leaps []leap
 	for k, risk := range mix.Risk {
 		if !(risk > 0 && risk < 1) {
 			return 0, ErrRisk
 		}
 		actual := trueOdds * risk / (1 - risk + trueOdds*risk)
-		for _, outcome := range []struct {
-			failure bool
-			p       float64
-		}{{true, actual}, {false, 1 - actual}} {
-			whole, share := math.Modf(RiskScore(outcome.failure, risk, oddsRatio) / width)
+		for _, failure := range [2]bool{true, false} {
+			p := actual
+			if !failure {
+				p = 1 - actual
+			}
+			whole, share := math.Modf(RiskScore(failure, risk, oddsRatio) / limit * float64(states))
 			if share < 0 {
 				whole, share = whole-1, share+1
 			}
-			for i := range states {
-				for step, part := range [2]float64{1 - share, share} {
-					if to := max(0, i+int(whole)+step); to < states {
-						stay.Set(i, to, stay.At(i, to)-mix.Weight[k]*outcome.p*part)
-					}
-				}
-			}
+			leaps = append(leaps, leap{int(whole), share, mix.Weight[k] * p})
 		}
 	}
-	ones := mat.NewVecDense(states, nil)
-	for i := range states {
-		ones.SetVec(i, 1)
-	}
-	var lengths mat.VecDense
-	if err := lengths.SolveVec(stay, ones); err != nil {
-		return math.Inf(1), nil // a chart that cannot signal leaves the matrix singular
-	}
-	return lengths.AtVec(0), nil
+	return meanSteps(states, func(from int, add func(int, float64)) {
+		for _, l := range leaps {
+			add(from+l.states, l.p*(1-l.share))
+			add(from+l.states+1, l.p*l.share)
+		}
+	})[0], nil
 }

@@ -10,7 +10,7 @@ import (
 )
 
 func TestLimit(t *testing.T) {
-	c := published.Cases(t, "A6.funnel")[0]
+	c := published.One(t, "A6.funnel")
 	for i := range c.OutLen(t, "rows") {
 		row := fmt.Sprintf("rows.%d.", i)
 		for k := range c.OutLen(t, row+"limits") {
@@ -25,7 +25,7 @@ func TestLimit(t *testing.T) {
 }
 
 func TestOverdispersed(t *testing.T) {
-	c := published.Cases(t, "A6.overdispersion")[0]
+	c := published.One(t, "A6.overdispersion")
 	events, cases := c.InList(t, "x"), c.InList(t, "n")
 	units := make([]funnel.Unit, len(events))
 	for i := range units {

@@ -12,7 +12,7 @@ import (
 )
 
 func TestAnalyse(t *testing.T) {
-	published.Each(t, "D1.", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
 		for f, fraction := range []float64{item.UpperLower, 1.0 / 3} {
 			list, err := item.Analyse(c.InTable(t, "responses"), fraction)
 			if err != nil {
@@ -29,7 +29,16 @@ func TestAnalyse(t *testing.T) {
 				}
 			}
 		}
-	})
+	}, "D1.items.brennan1", "D1.items.wuensch")
+	c := published.One(t, "C4.kr20.wuensch") // the same answers; its shares are printed
+	list, err := item.Analyse(c.InTable(t, "responses"), item.UpperLower)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for j, a := range list {
+		c.Want(t, fmt.Sprintf("p.%d", j), a.Difficulty)
+	}
+	c.NotOurs("total_variance_population", "it is compared in rating")
 }
 
 // answersOf lays out patterns of 0 and 1, each as often as the case says.
@@ -52,7 +61,8 @@ func answersOf(t *testing.T, c published.Case) [][]float64 {
 // TestRasch takes section 6 of the Law School Admission Test (Bock and Lieberman 1970; difficulties of Andersen 1980) and the data of the
 // R package eRm (Mair and Hatzinger 2007, J Stat Softw 20(9): log-likelihood -1434.482).
 func TestRasch(t *testing.T) {
-	published.Each(t, "D2.", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
+		c.NotOurs("mml_normal", "marginal likelihood, which takes abilities to be normal; ours is conditional and does not")
 		r, err := item.FitRasch(answersOf(t, c))
 		if err != nil {
 			t.Fatal(err)
@@ -75,11 +85,11 @@ func TestRasch(t *testing.T) {
 			c.Want(t, fmt.Sprintf("person_mle.%d.theta", i), p.Likely)
 			c.Want(t, fmt.Sprintf("person_mle.%d.se", i), p.LikelySE)
 		}
-	})
+	}, "D2.rasch.lsat6", "D2.rasch.raschdat1")
 }
 
 func TestCuts(t *testing.T) {
-	c := published.Cases(t, "D3.angoff")[0]
+	c := published.One(t, "D3.angoff")
 	cut, err := item.Angoff(c.InTable(t, "ratings"))
 	if err != nil {
 		t.Fatal(err)
@@ -93,7 +103,7 @@ func TestCuts(t *testing.T) {
 	for j, mean := range cut.ByItem {
 		c.Want(t, fmt.Sprintf("item_means.%d", j), mean)
 	}
-	c = published.Cases(t, "D3.hofstee")[0]
+	c = published.One(t, "D3.hofstee")
 	scores := c.InList(t, "scores")
 	limits := item.Compromise{LeastMark: c.In(t, "c_min"), HighestMark: c.In(t, "c_max"), LeastFail: c.In(t, "f_min"), HighestFail: c.In(t, "f_max")}
 	mark, fail, found, err := item.Hofstee(scores, limits)
@@ -106,7 +116,7 @@ func TestCuts(t *testing.T) {
 	if _, _, found, err := item.Hofstee(scores, limits); found || err != nil {
 		t.Errorf("limits that do not meet the scores give a mark (%v)", err)
 	}
-	c = published.Cases(t, "D3.borderline")[0]
+	c = published.One(t, "D3.borderline_regression")
 	b, err := item.BorderlineRegression(c.InList(t, "global_grade"), c.InList(t, "checklist"), c.In(t, "borderline_grade"))
 	if err != nil {
 		t.Fatal(err)

@@ -30,7 +30,7 @@ func groupsOf(t *testing.T, c published.Case) [][]survival.Subject {
 }
 
 func TestKaplanMeier(t *testing.T) {
-	published.Each(t, "E", func(t *testing.T, c published.Case) {
+	published.Each(t, func(t *testing.T, c published.Case) {
 		groups := groupsOf(t, c)
 		for g, group := range groups {
 			curve, err := survival.KaplanMeier(group, 0.95)
@@ -54,6 +54,9 @@ func TestKaplanMeier(t *testing.T) {
 				c.Want(t, fmt.Sprintf("%squantiles.time.%d", at, i), time)
 				c.Want(t, fmt.Sprintf("%squantiles.lower_loglog.%d", at, i), low)
 				c.Want(t, fmt.Sprintf("%squantiles.upper_loglog.%d", at, i), high)
+				if p == 0.5 {
+					c.Want(t, at+"median_log.time", time)
+				}
 			}
 		}
 		for name, rho := range map[string]float64{"logrank": 0, "peto_prentice_rho1": 1} {
@@ -69,7 +72,7 @@ func TestKaplanMeier(t *testing.T) {
 				c.Want(t, fmt.Sprintf("%s.expected.%d", name, g), test.Expected[g])
 			}
 		}
-	})
+	}, "E1.aml", "E1.freireich", "E2.three_groups")
 }
 
 // TestCumulativeIncidence compares with the R package survival 3.5-3: survfit(Surv(time, factor(cause)) ~ 1) on data of our own.

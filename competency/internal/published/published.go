@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -19,10 +20,23 @@ type Case struct {
 	Inputs    map[string]any `json:"inputs"`
 	Outputs   map[string]any `json:"outputs"`
 	Tolerance float64        `json:"tolerance"` // relative to 1 + |value|
+	Printed   []Printed      `json:"published"`
+
+	got     map[string]float64 // what the test computed, by path
+	excused map[string]string  // why a printed figure is not compared, or does not hold, by the start of its path
 }
 
-// Cases gives the cases whose id starts with prefix, in the order of the file; none is a failure.
-func Cases(t *testing.T, prefix string) []Case {
+// IDs are the ids of all cases, in the order of the file.
+func IDs(t *testing.T) []string {
+	t.Helper()
+	var ids []string
+	for _, c := range load(t) {
+		ids = append(ids, c.ID)
+	}
+	return ids
+}
+
+func load(t *testing.T) []Case {
 	t.Helper()
 	data, err := os.ReadFile(find(t))
 	if err != nil {
@@ -34,14 +48,49 @@ func Cases(t *testing.T, prefix string) []Case {
 	if err := json.Unmarshal(data, &file); err != nil {
 		t.Fatal(err)
 	}
+	return file.Cases
+}
+
+// Cases gives the cases of these ids, in their order, and compares their printed figures when the test ends. Write the ids as literals:
+// a test counts by them which cases are asked for.
+func Cases(t *testing.T, ids ...string) []Case {
+	t.Helper()
 	var found []Case
-	for _, c := range file.Cases {
-		if strings.HasPrefix(c.ID, prefix) {
-			found = append(found, c)
-		}
+	for _, c := range pick(t, ids) {
+		t.Cleanup(func() { c.comparePrinted(t) })
+		found = append(found, c)
 	}
-	if len(found) == 0 {
-		t.Fatalf("no check case is called %s", prefix)
+	return found
+}
+
+// One gives the case of an id, as Cases does.
+func One(t *testing.T, id string) Case {
+	t.Helper()
+	return Cases(t, id)[0]
+}
+
+// Each runs fn once for every case, and compares its printed figures afterwards.
+func Each(t *testing.T, fn func(t *testing.T, c Case), ids ...string) {
+	t.Helper()
+	for _, c := range pick(t, ids) {
+		t.Run(c.ID, func(t *testing.T) {
+			fn(t, c)
+			c.comparePrinted(t)
+		})
+	}
+}
+
+func pick(t *testing.T, ids []string) []Case {
+	t.Helper()
+	all := load(t)
+	found := make([]Case, len(ids))
+	for i, id := range ids {
+		at := slices.IndexFunc(all, func(c Case) bool { return c.ID == id })
+		if at < 0 {
+			t.Fatalf("no check case is called %s", id)
+		}
+		found[i] = all[at]
+		found[i].got, found[i].excused = map[string]float64{}, map[string]string{}
 	}
 	return found
 }
@@ -57,14 +106,6 @@ func find(t *testing.T) string {
 	}
 	t.Fatal("testdata/reference.json is not above the folder of this test")
 	return ""
-}
-
-// Each runs fn once for every case.
-func Each(t *testing.T, prefix string, fn func(t *testing.T, c Case)) {
-	t.Helper()
-	for _, c := range Cases(t, prefix) {
-		t.Run(c.ID, func(t *testing.T) { fn(t, c) })
-	}
 }
 
 // at walks a path.
@@ -141,6 +182,7 @@ func (c Case) Want(t *testing.T, path string, got float64) {
 // Near compares got with the output at path within a tolerance relative to 1 + |value|.
 func (c Case) Near(t *testing.T, path string, got, tolerance float64) {
 	t.Helper()
+	c.got[path] = got
 	want := c.Out(t, path)
 	if math.IsNaN(want) && math.IsNaN(got) {
 		return
