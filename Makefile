@@ -4,13 +4,15 @@
 # make lint   formatting, vet, staticcheck, type check of the browser code
 # make bench  the benchmarks whose figures the notes give
 # make fuzz   every fuzz target for FUZZTIME (default 30s)
+# make reference  computes the check values of the statistics again with R and compares them with testdata/reference.json (Debian: r-base-core
+#             and r-cran- jsonlite survival lme4 psych spc erm mass vcd psychotools); without R it says so, and fails only where CI is set
 
 SHELL       := /bin/sh
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME    := 30s
 BENCH       := .
 
-.PHONY: test demo lint web-test bench fuzz tools
+.PHONY: test demo lint web-test bench fuzz reference tools
 
 test: tools lint web-test
 	ISTHMUS_TEST_ALL=1 go test -race -timeout 30m $$(go list ./... | grep -v /cmd/isthmus$$)
@@ -40,3 +42,12 @@ fuzz:
 			echo "$$dir $$target"; go test -run '^$$' -fuzz "^$$target$$" -fuzztime $(FUZZTIME) $$dir || exit 1; \
 		done; \
 	done
+
+reference:
+	@if ! command -v Rscript >/dev/null; then \
+		echo "R is not installed: nothing was computed and nothing compared"; [ -z "$$CI" ]; \
+	else \
+		out=$$(mktemp) && Rscript testdata/reference.R "$$out" && \
+		ISTHMUS_REFERENCE="$$out" go test ./competency/internal/published -count 1 -run '^TestComputedAgain$$' -v; \
+		status=$$?; rm -f "$$out"; exit $$status; \
+	fi
