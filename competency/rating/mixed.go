@@ -24,12 +24,13 @@ type Factor struct {
 	Level []int
 }
 
-// Effect is what one level of a factor adds to a rating, shrunk towards 0 by how little is known of it, with its conditional standard
-// error. An assessor's effect is their severity with the sign turned round.
+// Effect is what one level of a factor adds to a rating, shrunk towards 0 by how little is known of it (the best linear unbiased prediction;
+// Robinson 1991, Stat Sci 6:15). An assessor's effect is their severity with the sign turned round.
 type Effect struct {
-	Ratings int
-	Value   float64
-	SE      float64
+	Ratings      int
+	Value        float64
+	SE           float64 // conditional: as if the mean were known
+	PredictionSE float64 // with what is not known of the mean: how far the true effect may lie from Value (Henderson 1975, Biometrics 31:423)
 }
 
 // Component is how much one factor makes ratings differ.

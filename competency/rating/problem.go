@@ -217,42 +217,66 @@ func (p *problem) deviance(relative []float64) float64 {
 	return s.logDet + math.Log(s.weight) + freedom*(1+math.Log(2*math.Pi*s.rest/freedom))
 }
 
-// effects are the conditional means of every level's effect with their conditional standard errors.
+// effects are the conditional means of every level's effect with their standard errors.
 func (p *problem) effects(relative []float64, s solution, variance float64) [][]Effect {
+	ratings := p.conditional(relative, s, func(sum [2]float64) float64 { return sum[1] - s.mean*sum[0] })
+	ones := p.conditional(relative, s, func(sum [2]float64) float64 { return sum[0] }) // how the effects move with the mean
+	var inverse mat.SymDense
+	if p.dense > 0 {
+		_ = s.chol.InverseTo(&inverse) // it was solved once at this very place
+	}
+	effects := make([][]Effect, len(p.factors))
+	add := func(f int, count, spread float64) {
+		at, scale := len(effects[f]), relative[f]
+		own, move := scale*scale*variance*spread, scale*ones[f][at]
+		effects[f] = append(effects[f], Effect{
+			Ratings: int(count), Value: scale * ratings[f][at], SE: math.Sqrt(own), PredictionSE: math.Sqrt(own + move*move*variance/s.weight),
+		})
+	}
+	for i := range p.dense {
+		add(p.owner[i], p.sum[i][0], inverse.At(i, i))
+	}
+	rl := relative[p.largest]
+	for _, level := range p.large {
+		d, spread := 1+rl*rl*level.sum[0], 0.0
+		for _, m := range level.meets {
+			b := rl * relative[p.owner[m.level]] * m.count
+			for _, o := range level.meets {
+				spread += b * rl * relative[p.owner[o.level]] * o.count * inverse.At(m.level, o.level)
+			}
+		}
+		add(p.largest, level.sum[0], 1/d+spread/(d*d))
+	}
+	return effects
+}
+
+// conditional solves the equations for one column, of which of gives each level's sum; effects are in units of their relative deviations.
+func (p *problem) conditional(relative []float64, s solution, of func(sum [2]float64) float64) [][]float64 {
 	rl := relative[p.largest]
 	right := mat.NewVecDense(max(1, p.dense), nil)
 	for i := range p.dense {
-		right.SetVec(i, relative[p.owner[i]]*(p.sum[i][1]-s.mean*p.sum[i][0]))
+		right.SetVec(i, relative[p.owner[i]]*of(p.sum[i]))
 	}
 	for _, level := range p.large {
-		u, d := rl*(level.sum[1]-s.mean*level.sum[0]), 1+rl*rl*level.sum[0]
+		u, d := rl*of(level.sum), 1+rl*rl*level.sum[0]
 		for _, m := range level.meets {
 			right.SetVec(m.level, right.AtVec(m.level)-rl*relative[p.owner[m.level]]*m.count*u/d)
 		}
 	}
 	var solved mat.VecDense
-	var inverse mat.SymDense
 	if p.dense > 0 {
-		_ = s.chol.SolveVecTo(&solved, right) // it was solved once at this very place
-		_ = s.chol.InverseTo(&inverse)
+		_ = s.chol.SolveVecTo(&solved, right)
 	}
-	effects := make([][]Effect, len(p.factors))
+	values := make([][]float64, len(p.factors))
 	for i := range p.dense {
-		f := p.owner[i]
-		scale := relative[f]
-		effects[f] = append(effects[f], Effect{int(p.sum[i][0]), scale * solved.AtVec(i), scale * math.Sqrt(variance*inverse.At(i, i))})
+		values[p.owner[i]] = append(values[p.owner[i]], solved.AtVec(i))
 	}
 	for _, level := range p.large {
-		d := 1 + rl*rl*level.sum[0]
-		value, spread := rl*(level.sum[1]-s.mean*level.sum[0]), 0.0
+		value := rl * of(level.sum)
 		for _, m := range level.meets {
-			b := rl * relative[p.owner[m.level]] * m.count
-			value -= b * solved.AtVec(m.level)
-			for _, o := range level.meets {
-				spread += b * rl * relative[p.owner[o.level]] * o.count * inverse.At(m.level, o.level)
-			}
+			value -= rl * relative[p.owner[m.level]] * m.count * solved.AtVec(m.level)
 		}
-		effects[p.largest] = append(effects[p.largest], Effect{int(level.sum[0]), rl * value / d, rl * math.Sqrt(variance*(1/d+spread/(d*d)))})
+		values[p.largest] = append(values[p.largest], value/(1+rl*rl*level.sum[0]))
 	}
-	return effects
+	return values
 }
