@@ -84,7 +84,7 @@ func (r FollowUpRule) Schedule(operatedOn string, done []FollowUp, today Day) []
 		if month > last && !covered[month] {
 			break
 		}
-		due := Due{Month: month, On: DayOf(period.Last.Start().AddDate(0, month, 0))}
+		due := Due{Month: month, On: dueDay(period, month)}
 		switch late := today.DaysSince(due.On); {
 		case covered[month]:
 			due.State = DueDone
@@ -101,6 +101,9 @@ func (r FollowUpRule) Schedule(operatedOn string, done []FollowUp, today Day) []
 	}
 	return list
 }
+
+// dueDay is when the follow-up at a month after an operation is due.
+func dueDay(operated Period, month int) Day { return DayOf(operated.Last.Start().AddDate(0, month, 0)) }
 
 // allMonths is the schedule with its yearly part.
 func (r FollowUpRule) allMonths() []int {

@@ -35,6 +35,13 @@ func EvidenceHash(e Evidence) string {
 	if len(e.Earlier) > 0 {
 		lists["earlier"] = sortedJSON(e.Earlier)
 	}
+	for name, list := range map[string][]string{
+		"follow_ups": sortedJSON(e.FollowUps), "follow_up_months": sortedJSON(e.FollowUpMonths), "ratings": sortedJSON(e.Ratings), "quizzes": sortedJSON(e.Quizzes),
+	} {
+		if len(list) > 0 { // what came to the evidence later leaves the hash of what was frozen before as it was
+			lists[name] = list
+		}
+	}
 	return hashOf(lists)
 }
 

@@ -15,10 +15,7 @@ func (v view) judgeLevel(r Requirement, s *RequirementStanding) {
 	if r.LeaveOutLateRecall {
 		chosen = s.leaveOutLateRecall(chosen)
 	}
-	for len(chosen) > r.Last {
-		s.leaveOut(string(chosen[0].ID), fmt.Sprintf("older than the last %d", r.Last))
-		chosen = chosen[1:]
-	}
+	chosen = s.lastOf(chosen, r.Last)
 	s.use(chosen)
 	tally := newShareTally(&r)
 	for i := range chosen {

@@ -18,6 +18,12 @@ func (r Requirement) Says() string {
 		return r.saysCurve()
 	case KindPlan:
 		return r.saysPlan()
+	case KindFollowUp:
+		return r.saysFollowUp()
+	case KindQuiz:
+		return r.saysQuiz()
+	case KindDependability:
+		return r.saysDependability()
 	}
 	return ""
 }

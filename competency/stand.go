@@ -67,6 +67,11 @@ type view struct {
 	cases   []seenCase // oldest operation first
 	pending []PendingCase
 	plans   []GradedPlan // earliest submitted first
+	quizzes []QuizResult // earliest submitted first
+	ratings []RatingComponents
+
+	followUps map[CaseID][]FollowUpOnRecord // known by the day, the newest version of each
+	months    []int                         // of the schedule
 }
 
 // seenCase is a case with its days: the earliest and the latest the operation can have been on, and the day it was signed.
@@ -77,7 +82,10 @@ type seenCase struct {
 }
 
 func newView(evidence Evidence, on Day) view {
-	v := view{on: on, pending: slices.Clone(evidence.Pending), plans: slices.Clone(evidence.Plans)}
+	v := view{
+		on: on, pending: slices.Clone(evidence.Pending), plans: slices.Clone(evidence.Plans), quizzes: slices.Clone(evidence.Quizzes), ratings: evidence.Ratings,
+		followUps: evidence.followUpsOn(on), months: evidence.FollowUpMonths,
+	}
 	for _, c := range evidence.casesOn(on) {
 		period, _ := ParsePeriod(c.OperatedOn)
 		day := latestDay(c.OperatedOn, c.SubmittedAt)
@@ -90,6 +98,7 @@ func newView(evidence Evidence, on Day) view {
 	slices.SortFunc(v.plans, func(a, b GradedPlan) int {
 		return cmp.Or(a.SubmittedAt.Compare(b.SubmittedAt), cmp.Compare(a.Attempt, b.Attempt), cmp.Compare(a.ID, b.ID))
 	})
+	slices.SortFunc(v.quizzes, byTime)
 	return v
 }
 
@@ -110,6 +119,12 @@ func (v view) judge(r Requirement) RequirementStanding {
 		v.judgeRecency(r, &s)
 	case KindCurve:
 		v.judgeCurve(r, &s)
+	case KindFollowUp:
+		v.judgeFollowUp(r, &s)
+	case KindQuiz:
+		v.judgeQuiz(r, &s)
+	case KindDependability:
+		v.judgeDependability(r, &s)
 	}
 	s.Value = rounded(s.Value)
 	if s.State == Met {
@@ -121,8 +136,10 @@ func (v view) judge(r Requirement) RequirementStanding {
 // Target is what Value of the standing is compared with.
 func (r Requirement) Target() float64 {
 	switch r.Kind {
-	case KindLevel, KindCompleteness:
+	case KindLevel, KindCompleteness, KindFollowUp:
 		return r.Share
+	case KindDependability:
+		return r.Phi
 	case KindPlan:
 		return float64(len(r.AFPatterns))
 	case KindCurve:
@@ -131,11 +148,15 @@ func (r Requirement) Target() float64 {
 	return float64(r.AtLeast)
 }
 
-// Unit names what Value and Target count: cases, share (0 to 1), patterns, or chart for the height of a learning curve.
+// Unit names what Value and Target count: cases, share (0 to 1), patterns, topics, chart for the height of a learning curve, or phi (0 to 1).
 func (r Requirement) Unit() string {
 	switch r.Kind {
-	case KindLevel, KindCompleteness:
+	case KindLevel, KindCompleteness, KindFollowUp:
 		return "share"
+	case KindQuiz:
+		return "topics"
+	case KindDependability:
+		return "phi"
 	case KindPlan:
 		return "patterns"
 	case KindCurve:

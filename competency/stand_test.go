@@ -279,18 +279,71 @@ func randomEvidence(t *rapid.T) Evidence {
 		letter := rapid.SampledFrom(letters).Draw(t, "letter")
 		e.Plans = append(e.Plans, gradedPlan(fmt.Sprintf("q%d", i), letter, rapid.SampledFrom([]af.Pattern{af.Paroxysmal, af.Persistent, af.Permanent}).Draw(t, "of"), rapid.IntRange(-5, 300).Draw(t, "submitted")))
 	}
+	e.FollowUpMonths = []int{3, 6, 12}
+	for i, c := range e.Cases {
+		f := recorded(fmt.Sprintf("f%d", i/2), c.ID, rapid.IntRange(1, 24).Draw(t, "month"), judgedOn.Add(rapid.IntRange(-300, 20).Draw(t, "recorded")))
+		f.Version, f.Rhythm, f.Died = 1+i%2, rapid.Bool().Draw(t, "rhythm"), rapid.IntRange(0, 9).Draw(t, "died") == 0
+		e.FollowUps = append(e.FollowUps, f)
+	}
+	for i := range rapid.IntRange(0, 6).Draw(t, "quizzes") {
+		e.Quizzes = append(e.Quizzes, quiz(fmt.Sprintf("z%d", i), rapid.SampledFrom([]string{"conduction", "drugs", "other"}).Draw(t, "topic"), float64(rapid.IntRange(40, 100).Draw(t, "score")), rapid.IntRange(-5, 90).Draw(t, "taken")))
+	}
+	if rapid.Bool().Draw(t, "rated") {
+		older := components()
+		older.On = judgedOn.Add(-30)
+		e.Ratings = []RatingComponents{components(), older}
+	}
 	return e
+}
+
+// everyKind is a standard with one requirement of each kind.
+func everyKind() Standard {
+	standard := Standard{ID: "all", Title: "Every kind", Version: 1}
+	for _, r := range []Requirement{
+		{Kind: KindCount, AtLeast: 6, Filter: Filter{Role: []Role{RolePrimary}}},
+		{Kind: KindLevel, Scale: ScaleHelpGiven, Level: 4, Share: 0.8, Last: 10},
+		{Kind: KindCompleteness, Share: 0.8, Last: 10},
+		{Kind: KindCurve, Scale: ScaleHelpGiven, Level: 4, AcceptableRate: 0.1, InadequateRate: 0.3, HorizonCases: 40, FalseDeclaration: 0.1, FalseAlarm: 0.1},
+		{Kind: KindPlan, Letter: "B", AFPatterns: []af.Pattern{af.Paroxysmal}, Attempt: AttemptBest, SafeLast: 3},
+		{Kind: KindRecency, AtLeast: 3, WithinDays: 90},
+		{Kind: KindFollowUp, Month: 12, Share: 0.8, AtLeast: 5},
+		{Kind: KindQuiz, Topics: []string{"conduction", "drugs"}, AtLeast: 1, Attempt: AttemptLast},
+		{Kind: KindDependability, Scale: ScaleHelpGiven, Phi: 0.7, Last: 12},
+	} {
+		r.ID = r.Kind
+		standard.Requirements = append(standard.Requirements, r)
+	}
+	return standard
+}
+
+// TestEveryKind: the standard above is valid, has every kind there is, and each has its words, unit and target.
+func TestEveryKind(t *testing.T) {
+	standard := everyKind()
+	if faults := standard.Validate(); faults.Err() != nil || len(standard.Requirements) != len(RequirementKinds()) {
+		t.Fatalf("%d kinds of %d: %v", len(standard.Requirements), len(RequirementKinds()), faults)
+	}
+	for i, s := range Stand(standard, Evidence{}, judgedOn).Requirements {
+		r := standard.Requirements[i]
+		if r.Says() == "" || r.Target() <= 0 || r.Unit() == "" || s.State != NotEnoughData || s.Explanation == "" || s.Next == "" || !strings.Contains("case plan quiz", s.UsedKind) {
+			t.Errorf("%s without evidence: %+v", r.Kind, s)
+		}
+	}
 }
 
 func TestOrderDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		evidence := randomEvidence(t)
-		want := Stand(ExampleStandard(), evidence, judgedOn)
+		want := Stand(everyKind(), evidence, judgedOn)
 		shuffle := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		shuffle.Shuffle(len(evidence.Cases), func(i, j int) { evidence.Cases[i], evidence.Cases[j] = evidence.Cases[j], evidence.Cases[i] })
 		shuffle.Shuffle(len(evidence.Pending), func(i, j int) { evidence.Pending[i], evidence.Pending[j] = evidence.Pending[j], evidence.Pending[i] })
 		shuffle.Shuffle(len(evidence.Plans), func(i, j int) { evidence.Plans[i], evidence.Plans[j] = evidence.Plans[j], evidence.Plans[i] })
-		if diff := cmp.Diff(want, Stand(ExampleStandard(), evidence, judgedOn)); diff != "" {
+		shuffle.Shuffle(len(evidence.FollowUps), func(i, j int) {
+			evidence.FollowUps[i], evidence.FollowUps[j] = evidence.FollowUps[j], evidence.FollowUps[i]
+		})
+		shuffle.Shuffle(len(evidence.Quizzes), func(i, j int) { evidence.Quizzes[i], evidence.Quizzes[j] = evidence.Quizzes[j], evidence.Quizzes[i] })
+		slices.Reverse(evidence.Ratings)
+		if diff := cmp.Diff(want, Stand(everyKind(), evidence, judgedOn)); diff != "" {
 			t.Fatalf("another order gives another standing:\n%s", diff)
 		}
 	})
@@ -299,9 +352,13 @@ func TestOrderDoesNotMatter(t *testing.T) {
 func TestUsedAndLeftOutPartition(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		evidence := randomEvidence(t)
-		for _, s := range Stand(ExampleStandard(), evidence, judgedOn).Requirements {
+		for _, s := range Stand(everyKind(), evidence, judgedOn).Requirements {
 			var want []string
-			if s.UsedKind == "plan" {
+			if s.UsedKind == "quiz" {
+				for _, q := range evidence.Quizzes {
+					want = append(want, string(q.ID))
+				}
+			} else if s.UsedKind == "plan" {
 				for _, p := range evidence.Plans {
 					want = append(want, string(p.ID))
 				}

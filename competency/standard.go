@@ -22,6 +22,10 @@ const (
 
 	KindCompleteness = "completeness" // every intended line complete and block tested in a share of the last cases
 	KindCurve        = "curve"        // the learning curve signalled adequate, and no alarm since
+
+	KindFollowUp      = "follow-up"     // a share of the due cases has a rhythm follow-up on record
+	KindQuiz          = "quiz"          // quizzes at or above their cut in so many topics
+	KindDependability = "dependability" // the ratings themselves can be trusted: phi of the programme's variance components
 )
 
 // The scales a level requirement can rest on, and what counts as a success on a learning curve.
@@ -51,26 +55,29 @@ type Standard struct {
 type Requirement struct {
 	ID                 string       `json:"id" yaml:"id"`
 	Kind               string       `json:"kind" yaml:"kind"`
-	Filter             Filter       `json:"filter,omitzero" yaml:"filter"`                                // all but plan: which cases
-	AtLeast            int          `json:"at_least,omitempty" yaml:"at_least"`                           // count, recency: cases
+	Filter             Filter       `json:"filter,omitzero" yaml:"filter"`                                // all but plan and quiz: which cases
+	AtLeast            int          `json:"at_least,omitempty" yaml:"at_least"`                           // count, recency: cases; follow-up: due cases; quiz: topics
 	WithinDays         int          `json:"within_days,omitempty" yaml:"within_days"`                     // recency
-	Scale              string       `json:"scale,omitempty" yaml:"scale"`                                 // level, curve: help_given or supervision_next; curve: complete too
+	Scale              string       `json:"scale,omitempty" yaml:"scale"`                                 // level, curve, dependability: help_given or supervision_next; curve: complete too
 	Level              int          `json:"level,omitempty" yaml:"level"`                                 // level, curve: 2 to 5
-	Share              float64      `json:"share,omitempty" yaml:"share"`                                 // level, completeness: 0 to 1
-	Last               int          `json:"last,omitempty" yaml:"last"`                                   // level, completeness: the window, in cases
+	Share              float64      `json:"share,omitempty" yaml:"share"`                                 // level, completeness, follow-up: 0 to 1
+	Last               int          `json:"last,omitempty" yaml:"last"`                                   // level, completeness, dependability: the window, in cases
 	LowerBound         float64      `json:"lower_bound,omitempty" yaml:"lower_bound"`                     // level, completeness: 0 to 1; none when left out
 	Confidence         float64      `json:"confidence,omitempty" yaml:"confidence"`                       // with lower_bound: of the two-sided Wilson interval whose lower limit is meant
 	Assessors          int          `json:"assessors,omitempty" yaml:"assessors"`                         // level: different assessors in the window
 	LeaveOutLateRecall bool         `json:"leave_out_late_recall,omitempty" yaml:"leave_out_late_recall"` // level, curve
 	Letter             string       `json:"letter,omitempty" yaml:"letter"`                               // plan
 	AFPatterns         []af.Pattern `json:"af_patterns,omitempty" yaml:"af_patterns"`                     // plan: each must be reached
-	Attempt            string       `json:"attempt,omitempty" yaml:"attempt"`                             // plan: best or last
+	Attempt            string       `json:"attempt,omitempty" yaml:"attempt"`                             // plan, quiz: best or last
 	SafeLast           int          `json:"safe_last,omitempty" yaml:"safe_last"`                         // plan: none unsafe among so many latest plans
 	AcceptableRate     float64      `json:"acceptable_rate,omitempty" yaml:"acceptable_rate"`             // curve: the failure rate of an adequate operator
 	InadequateRate     float64      `json:"inadequate_rate,omitempty" yaml:"inadequate_rate"`             // curve: the failure rate that is not adequate
 	HorizonCases       int          `json:"horizon_cases,omitempty" yaml:"horizon_cases"`                 // curve: over so many cases the two errors hold
 	FalseDeclaration   float64      `json:"false_declaration,omitempty" yaml:"false_declaration"`         // curve: at most this chance that inadequate passes
 	FalseAlarm         float64      `json:"false_alarm,omitempty" yaml:"false_alarm"`                     // curve: at most this chance that adequate alarms
+	Month              int          `json:"month,omitempty" yaml:"month"`                                 // follow-up: after the operation
+	Topics             []string     `json:"topics,omitempty" yaml:"topics"`                               // quiz: ids
+	Phi                float64      `json:"phi,omitempty" yaml:"phi"`                                     // dependability: 0 to 1
 }
 
 // Filter says which cases a requirement looks at; an empty list lets every value pass.

@@ -8,6 +8,8 @@ const (
 	FieldChoice = "choice" // one of Choices
 	FieldList   = "list"   // some of Choices
 	FieldYes    = "yes"    // yes, or left out
+	FieldNumber = "number" // a plain number, Least to Most
+	FieldNames  = "names"  // ids of our own, lower-case words joined by hyphens; Least to Most of them
 )
 
 // RequirementKind is one kind of requirement: its words and its fields, in the order a form asks for them. RequirementKinds is the one
@@ -78,6 +80,23 @@ var requirementKinds = []RequirementKind{
 			RequirementField{Name: "at_least", Label: "At least", Type: FieldWhole, Unit: "cases", Required: true, Least: 1, Most: 1000},
 			RequirementField{Name: "within_days", Label: "Operated within the last", Type: FieldWhole, Unit: "days", Required: true, Least: 1, Most: 3650},
 			whichCases)},
+	{Kind: KindFollowUp, Name: "Follow-up on record", Says: "A rhythm follow-up on record in a share of the cases that are due for it. What it found is no matter here.",
+		check: checkFollowUpPeriod, Fields: joinFields(
+			RequirementField{Name: "month", Label: "Follow-up at month", Hint: "After the operation.", Type: FieldWhole, Unit: "months", Required: true, Least: 1, Most: 60},
+			RequirementField{Name: "share", Label: "In a share of at least", Type: FieldShare, Required: true, Least: 0.005, Most: 1},
+			RequirementField{Name: "at_least", Label: "Over at least", Hint: "Cases that are due for it.", Type: FieldWhole, Unit: "cases", Required: true, Least: fewestForShare, Most: 1000},
+			whichCases, anyTime)},
+	{Kind: KindQuiz, Name: "Quizzes", Says: "Quizzes at or above their cut in so many topics.",
+		check: checkTopics, Fields: joinFields(
+			RequirementField{Name: "topics", Label: "Topics", Type: FieldNames, Required: true, Least: 1, Most: 40},
+			RequirementField{Name: "at_least", Label: "In at least", Type: FieldWhole, Unit: "topics", Required: true, Least: 1, Most: 40},
+			RequirementField{Name: "attempt", Label: "Which attempt counts", Type: FieldChoice, Required: true, Choices: []Choice{{AttemptBest, "The best"}, {AttemptLast, "The latest"}}})},
+	{Kind: KindDependability, Name: "Trust in the ratings", Says: "The ratings of the last cases carry a judgement; else the standing says that they are too thin.",
+		Fields: joinFields(
+			RequirementField{Name: "scale", Label: "Rating", Type: FieldChoice, Required: true, Choices: ratingScales},
+			RequirementField{Name: "phi", Label: "Phi, at least", Hint: "Variance between trainees over itself and the error of the mean: 0 is chance, 1 is no error.", Type: FieldNumber, Required: true, Least: 0.5, Most: 0.95},
+			RequirementField{Name: "last", Label: "Over the last", Type: FieldWhole, Unit: "cases", Required: true, Least: 1, Most: 200},
+			whichCases, anyTime)},
 }
 
 // mostHorizon bounds the horizon of a learning curve; nobody is in training for more cases.

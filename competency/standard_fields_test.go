@@ -18,6 +18,9 @@ func full(t *testing.T, kind RequirementKind) Requirement {
 	if r.InadequateRate > 0 {
 		r.InadequateRate = r.AcceptableRate + 0.1
 	}
+	if len(r.Topics) > 0 {
+		r.AtLeast = len(r.Topics)
+	}
 	r.Last, r.Assessors = max(r.Last, min(r.Assessors, 1)), min(r.Assessors, r.Last)
 	return r
 }
@@ -27,8 +30,10 @@ func allowed(field RequirementField) any {
 	switch field.Type {
 	case FieldWhole, FieldLevel:
 		return int(field.Most)
-	case FieldShare:
+	case FieldShare, FieldNumber:
 		return (field.Least + field.Most) / 2
+	case FieldNames:
+		return []string{"a-topic"}
 	case FieldChoice:
 		return field.Choices[0].ID
 	case FieldList:
@@ -113,8 +118,10 @@ func outside(field RequirementField) []any {
 	switch field.Type {
 	case FieldWhole, FieldLevel:
 		return []any{-1, int(field.Most) + 1}
-	case FieldShare:
+	case FieldShare, FieldNumber:
 		return []any{-0.1, field.Most + 0.01, field.Least / 2}
+	case FieldNames:
+		return []any{[]string{"No Id"}, []string{"a", "a"}, make([]string, int(field.Most)+1)}
 	case FieldChoice:
 		return []any{"nothing-known"}
 	case FieldList:

@@ -1,6 +1,7 @@
 package competency
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -103,19 +104,45 @@ func (f RequirementField) check(faults *strict.Faults, values []fieldValue) {
 		if share := value.Float(); !(share >= f.Least && share <= f.Most) {
 			faults.Add(f.Name, "must be %s to %s, written %g to %g, not %g", percent(f.Least), percent(f.Most), f.Least, f.Most, share)
 		}
+	case FieldNumber:
+		if number := value.Float(); !(number >= f.Least && number <= f.Most) {
+			faults.Add(f.Name, "must be %g to %g, not %g", f.Least, f.Most, number)
+		}
 	case FieldChoice:
 		if !has(f.Choices, value.String()) {
 			faults.Add(f.Name, "must be one of %s, not %q", idsOf(f.Choices), value.String())
 		}
+	case FieldNames:
+		checkNames(faults, f, textsOf(value))
 	case FieldList:
-		list := make([]string, value.Len())
-		for i := range list {
-			list[i] = value.Index(i).String()
-		}
+		list := textsOf(value)
 		if len(list) == 0 && f.Required {
 			faults.Add(f.Name, "must list at least one of %s", idsOf(f.Choices))
 		}
 		checkListed(faults, f.Name, list, f.Choices)
+	}
+}
+
+// textsOf is a list of texts of whatever type.
+func textsOf(value reflect.Value) []string {
+	list := make([]string, value.Len())
+	for i := range list {
+		list[i] = value.Index(i).String()
+	}
+	return list
+}
+
+// checkNames reports ids that are malformed, given twice, too few or too many.
+func checkNames(faults *strict.Faults, f RequirementField, list []string) {
+	if n := len(list); n < int(f.Least) || n > int(f.Most) {
+		faults.Add(f.Name, "must list %g to %g, not %d", f.Least, f.Most, n)
+		return
+	}
+	for i, id := range list {
+		at := fmt.Sprintf("%s[%d]", f.Name, i)
+		if checkID(faults, at, id); slices.Contains(list[:i], id) {
+			faults.Add(at, "%s is listed twice: remove one", id)
+		}
 	}
 }
 

@@ -64,6 +64,16 @@ func TestDecodeStandardPlacesFaults(t *testing.T) {
 		{"no patterns", head + "  - {id: b, kind: plan, letter: A, attempt: best}\n", 5, "requirements[0].af_patterns"},
 		{"pattern", head + "  - {id: b, kind: plan, letter: A, af_patterns: [lone], attempt: best}\n", 5, "requirements[0].af_patterns[0]"},
 		{"attempt", head + "  - {id: b, kind: plan, letter: A, af_patterns: [paroxysmal]}\n", 5, "requirements[0].attempt"},
+		{"follow-up over too few", head + "  - {id: b, kind: follow-up, month: 12, share: 0.8, at_least: 4}\n", 5, "requirements[0].at_least"},
+		{"follow-up of cases never due", head + "  - id: b\n    kind: follow-up\n    month: 12\n    share: 0.8\n    at_least: 5\n    filter: {period_days: 300}\n", 10, "requirements[0].filter.period_days"},
+		{"follow-up without a month", head + "  - {id: b, kind: follow-up, share: 0.8, at_least: 5}\n", 5, "requirements[0].month"},
+		{"more topics than listed", head + "  - id: b\n    kind: quiz\n    topics: [conduction]\n    attempt: best\n    at_least: 2\n", 9, "requirements[0].at_least"},
+		{"topic twice", head + "  - {id: b, kind: quiz, topics: [drugs, drugs], attempt: best, at_least: 1}\n", 5, "requirements[0].topics[1]"},
+		{"topic of what form", head + "  - {id: b, kind: quiz, topics: [Drugs], attempt: best, at_least: 1}\n", 5, "requirements[0].topics[0]"},
+		{"no topics", head + "  - {id: b, kind: quiz, attempt: best, at_least: 1}\n", 5, "requirements[0].topics"},
+		{"phi", head + "  - {id: b, kind: dependability, scale: help_given, phi: 70, last: 20}\n", 5, "requirements[0].phi"},
+		{"phi of lines complete", head + "  - {id: b, kind: dependability, scale: complete, phi: 0.7, last: 20}\n", 5, "requirements[0].scale"},
+		{"phi over no window", head + "  - {id: b, kind: dependability, scale: help_given, phi: 0.7}\n", 5, "requirements[0].last"},
 		{"filter on plans", head + "  - {id: b, kind: plan, letter: A, af_patterns: [paroxysmal], attempt: best, filter: {role: [primary]}}\n", 5, "requirements[0].filter"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -86,6 +96,9 @@ func TestSaysInOtherShapes(t *testing.T) {
 		{"{id: b, kind: count, at_least: 5, filter: {operation: [coronary], period_days: 365}}", "At least 5 signed-off cases at coronary bypass operations, operated within the last 365 days."},
 		{"{id: b, kind: level, scale: supervision_next, level: 4, share: 0.75, last: 8}", "Supervision next time at level 4 (operate alone) or above in at least 75 % of the last 8 signed-off cases."},
 		{"{id: b, kind: plan, letter: A+, af_patterns: [paroxysmal], attempt: last}", "The latest plan graded A+ in each of: paroxysmal AF."},
+		{"{id: b, kind: follow-up, month: 12, share: 0.8, at_least: 10, filter: {role: [primary]}}", "Rhythm follow-up at month 12 on record in at least 80 % of the signed-off cases as primary that are due for it, over at least 10 due cases."},
+		{"{id: b, kind: quiz, topics: [lesion-sets, drugs], at_least: 2, attempt: best}", "The best quiz at or above its cut in at least 2 of 2 topics: lesion sets, drugs."},
+		{"{id: b, kind: dependability, scale: supervision_next, phi: 0.7, last: 20}", "The supervision-next-time ratings of the last 20 signed-off cases carry a judgement: phi 0.70 or above."},
 	} {
 		standard, err := DecodeStandard("s.yaml", []byte(head+"  - "+test.yaml+"\n"))
 		if err != nil {
@@ -101,7 +114,9 @@ func FuzzDecodeStandard(f *testing.F) {
 	f.Add(ExampleStandardYAML())
 	for _, requirement := range []string{
 		"{id: b, kind: count, at_least: 3}", "{id: b, kind: level, scale: supervision_next, level: 4, share: 0.75, last: 8, lower_bound: 0.5, confidence: 0.9}",
-		"{id: b, kind: recency, at_least: 3, within_days: 90}", "{id: b, kind: plan, letter: A, af_patterns: [permanent], attempt: last, safe_last: 3}", "- - -", "&a [*a]",
+		"{id: b, kind: recency, at_least: 3, within_days: 90}", "{id: b, kind: plan, letter: A, af_patterns: [permanent], attempt: last, safe_last: 3}",
+		"{id: b, kind: follow-up, month: 12, share: 0.8, at_least: 10}", "{id: b, kind: quiz, topics: [conduction, drugs], at_least: 2, attempt: best}",
+		"{id: b, kind: dependability, scale: help_given, phi: 0.7, last: 20}", "- - -", "&a [*a]",
 	} {
 		f.Add([]byte(head + "  - " + requirement + "\n"))
 	}

@@ -53,6 +53,12 @@ type Evidence struct {
 	Pending []PendingCase `json:"pending"`
 	Plans   []GradedPlan  `json:"plans"`
 	Earlier []SignedCase  `json:"earlier,omitempty"` // versions of Cases that were signed before an amendment: they counted until the next was signed
+
+	// Gathered only for a standard that asks for them.
+	FollowUps      []FollowUpOnRecord `json:"follow_ups,omitempty"`       // of Cases, every version
+	FollowUpMonths []int              `json:"follow_up_months,omitempty"` // the programme's schedule: a follow-up stands for the month it is nearest to
+	Ratings        []RatingComponents `json:"ratings,omitempty"`          // of the programme, one for each scale asked for
+	Quizzes        []QuizResult       `json:"quizzes,omitempty"`
 }
 
 // State is a requirement's state on a date.
@@ -78,7 +84,7 @@ type Interval struct {
 // LeftOut is a piece of evidence that was not used, with the reason.
 type LeftOut struct {
 	ID     string `json:"id"`
-	Kind   string `json:"kind"` // case or plan
+	Kind   string `json:"kind"` // case, plan or quiz
 	Reason string `json:"reason"`
 }
 
@@ -90,15 +96,18 @@ type RequirementStanding struct {
 	State       State     `json:"state"`
 	Value       float64   `json:"value"`
 	Target      float64   `json:"target"`
-	Unit        string    `json:"unit"` // cases, share, patterns, chart
+	Unit        string    `json:"unit"` // cases, share, patterns, chart, topics, phi
 	N           int       `json:"n"`
 	Interval    *Interval `json:"interval,omitempty"`
-	Used        []string  `json:"used"`      // evidence ids
-	UsedKind    string    `json:"used_kind"` // case or plan
+	Used        []string  `json:"used"`             // evidence ids
+	UsedKind    string    `json:"used_kind"`        // case, plan or quiz
+	Misses      []string  `json:"misses,omitempty"` // follow-up: those of Used that have none on record
 	LeftOut     []LeftOut `json:"left_out"`
 	Explanation string    `json:"explanation"` // one sentence: what the state rests on
 	Next        string    `json:"next"`        // what would move it; empty when met
 	Curve       *Chart    `json:"curve,omitempty"`
+
+	Ratings *Dependability `json:"ratings,omitempty"` // dependability
 }
 
 // Standing is a trainee's state against a standard on a date.

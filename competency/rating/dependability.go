@@ -33,3 +33,18 @@ func Depend(person float64, sources []Source) Dependability {
 	d.StandardError, d.StandardErrorG = math.Sqrt(d.AbsoluteError), math.Sqrt(d.RelativeError)
 	return d
 }
+
+// Shared is how many conditions, sharing evenly, would leave as much error in a mean as these numbers of ratings do: the error of a
+// condition with variance v in the mean of n ratings, of which n_j fall to condition j, is v times the sum of (n_j/n)^2, so it counts as v
+// over n^2 / sum n_j^2 conditions. Of even numbers it is their count; 0 without ratings.
+func Shared(ratings []int) float64 {
+	n, squares := 0.0, 0.0
+	for _, r := range ratings {
+		n += float64(r)
+		squares += float64(r) * float64(r)
+	}
+	if squares == 0 {
+		return 0
+	}
+	return n * n / squares
+}

@@ -328,3 +328,15 @@ func TestSurgicalScale(t *testing.T) {
 	c.Want(t, "cases_needed_one_rater", float64(needed["one_rater_for_all"]))
 	c.Want(t, "cases_needed_new_raters", float64(needed["new_rater_each_case"]))
 }
+
+// TestShared: even numbers count as many as there are, uneven ones fewer; of 8 and 4 ratings 144 / 80 = 1.8 by hand.
+func TestShared(t *testing.T) {
+	for _, c := range []struct {
+		ratings []int
+		want    float64
+	}{{nil, 0}, {[]int{0, 0}, 0}, {[]int{7}, 1}, {[]int{4, 4, 4}, 3}, {[]int{8, 4}, 1.8}, {[]int{8, 4, 0}, 1.8}} {
+		if got := rating.Shared(c.ratings); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("Shared(%v) = %g, want %g", c.ratings, got, c.want)
+		}
+	}
+}
