@@ -55,7 +55,7 @@ type Evidence struct {
 	Earlier []SignedCase  `json:"earlier,omitempty"` // versions of Cases that were signed before an amendment: they counted until the next was signed
 
 	// Gathered only for a standard that asks for them.
-	FollowUps      []FollowUpOnRecord `json:"follow_ups,omitempty"`       // of Cases, every version
+	FollowUps      []FollowUpOnRecord `json:"follow_ups,omitempty"`       // of the trainee's cases, every version
 	FollowUpMonths []int              `json:"follow_up_months,omitempty"` // the programme's schedule: a follow-up stands for the month it is nearest to
 	Ratings        []RatingComponents `json:"ratings,omitempty"`          // of the programme, one for each scale asked for
 	Quizzes        []QuizResult       `json:"quizzes,omitempty"`

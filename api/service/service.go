@@ -70,6 +70,7 @@ type scene struct {
 	allow     *policies.Authorizer
 	starter   *starter
 	names     map[competency.PersonID]string // loaded on first use
+	beyond    beyond                         // likewise
 	unsettled error                          // why a test whose time is up is still open
 }
 

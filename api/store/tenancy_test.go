@@ -129,6 +129,8 @@ var walls = map[string]wall{
 	"TraineesOf":        {func(tx *store.Tx) (any, error) { return tx.TraineesOf(south, sue) }, nil},
 	"EvidenceFor":       {func(tx *store.Tx) (any, error) { return tx.EvidenceFor(south, ann) }, nil},
 	"EvidenceForAll":    {func(tx *store.Tx) (any, error) { return tx.EvidenceForAll(south) }, nil},
+	"Ratings":           {func(tx *store.Tx) (any, error) { return tx.Ratings(south) }, nil},
+	"FollowUpsOnRecord": {func(tx *store.Tx) (any, error) { return tx.FollowUpsOnRecord(south, ann) }, nil},
 	"IdempotencyKey": {func(tx *store.Tx) (any, error) {
 		row, _, err := tx.IdempotencyKey(south, ann, "key")
 		return row, err
