@@ -106,7 +106,11 @@ func (h *scene) rows(line timeline, evidence map[competency.PersonID]competency.
 		if err != nil {
 			return nil, err
 		}
-		standing := competency.Stand(standard, evidence[trainee.ID], day)
+		own, err := h.completed(evidence[trainee.ID], trainee.ID, standard, day)
+		if err != nil {
+			return nil, err
+		}
+		standing := competency.Stand(standard, own, day)
 		rows[i] = CohortTrainee{ID: trainee.ID, Name: trainee.Name, Since: joined, Overall: standing.Overall, Ready: standing.Ready, Standing: standing}
 		rows[i].urgency, rows[i].Attention = attention(standing, evidence[trainee.ID], joined, day)
 	}

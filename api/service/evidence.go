@@ -15,6 +15,15 @@ type componentsKey struct {
 	on    competency.Day
 }
 
+// evidenceOf gathers a trainee's evidence for a standard on a day.
+func (h *scene) evidenceOf(trainee competency.PersonID, standard competency.Standard, on competency.Day) (competency.Evidence, error) {
+	evidence, err := h.tx.EvidenceFor(h.programme.ID, trainee)
+	if err != nil {
+		return evidence, err
+	}
+	return h.completed(evidence, trainee, standard, on)
+}
+
 // completed adds to a trainee's evidence what the standard asks for beyond cases and plans. Evidence for a standard that asks for none of it
 // stays as it is, and so does its hash.
 func (h *scene) completed(evidence competency.Evidence, trainee competency.PersonID, standard competency.Standard, on competency.Day) (competency.Evidence, error) {

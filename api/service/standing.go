@@ -71,7 +71,7 @@ func (h *scene) judge(trainee competency.PersonID, on competency.Day) (j judgeme
 	if j.standard, err = standards.at(since); err != nil {
 		return j, err
 	}
-	if j.evidence, err = h.tx.EvidenceFor(h.programme.ID, trainee); err != nil {
+	if j.evidence, err = h.evidenceOf(trainee, j.standard, on); err != nil {
 		return j, err
 	}
 	j.standing = competency.Stand(j.standard, j.evidence, on)
