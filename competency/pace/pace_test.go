@@ -41,7 +41,7 @@ func TestForCoverage(t *testing.T) {
 			size, p := float64(events)+0.5, time/(time+at)
 			fewer := 0.0
 			for k := range n {
-				fewer += math.Exp(size*math.Log(p)+float64(k)*math.Log1p(-p)-math.Log(size+float64(k))-mathext.Lbeta(size, float64(k)+1))
+				fewer += math.Exp(size*math.Log(p) + float64(k)*math.Log1p(-p) - math.Log(size+float64(k)) - mathext.Lbeta(size, float64(k)+1))
 			}
 			if math.Abs(1-fewer-want) > 1e-6 {
 				t.Fatalf("within %g there are %d with %g, want %g", at, n, 1-fewer, want)
