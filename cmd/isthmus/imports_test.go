@@ -34,6 +34,7 @@ var importRules = map[string]rule{
 
 	"competency/internal/published": {nil, nil},
 	"competency/roster":             {[]string{"competency"}, nil},
+	"competency/simulate":           {[]string{"competency", "competency/interval", "competency/curve", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
 	"competency/casefile":           {[]string{"competency", "assessment/atrium", "assessment/strict"}, []string{"github.com/xuri/excelize/v2"}},
 	"competency":                    {[]string{"competency/...", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
 	"policies":                      {nil, []string{"github.com/casbin/casbin/v2/..."}},
