@@ -49,6 +49,36 @@ type newStandard struct {
 	InForceFrom competency.Day `json:"in_force_from" required:"true" maxLength:"10" doc:"Calendar day: who joins from then on is judged by it."`
 }
 
+// registerStandardMoves adds what moves a trainee between versions.
+func (s *server) registerStandardMoves() {
+	type moves struct {
+		InProgramme
+		Trainee competency.PersonID `path:"trainee" maxLength:"64"`
+	}
+	type move struct {
+		InProgramme
+		Trainee competency.PersonID `path:"trainee" maxLength:"64"`
+		Body    struct {
+			Version int            `json:"version" required:"true" minimum:"1" maximum:"1000000" doc:"One that has come into force by that day."`
+			From    competency.Day `json:"from,omitempty" maxLength:"10" doc:"Calendar day, today when absent, never earlier."`
+			Reason  string         `json:"reason" required:"true" maxLength:"600" doc:"The trainee reads it."`
+		}
+	}
+	const path = base + "/trainees/{trainee}/standard-moves"
+	register(s, operation{
+		id: "standard-moves", method: http.MethodGet, path: path, tag: "Standards", object: policies.Standing, action: policies.Read,
+		summary: "A trainee's moves between versions of the standard, newest first", details: "None: the version that applied on joining judges.",
+	}, func(ctx context.Context, in *moves) (*listed[service.StandardMoveView], error) {
+		return page(s.Service.StandardMoves(ctx, actor(ctx), in.Programme, in.Trainee))
+	})
+	register(s, operation{
+		id: "move-trainee", method: http.MethodPost, path: path, tag: "Standards", object: policies.Standard, action: policies.Move,
+		summary: "Let another version judge a trainee from a day on", details: "On record and never undone but by another move. What earlier days were judged by stays.", status: http.StatusCreated,
+	}, func(ctx context.Context, in *move) (*answer[service.StandardMoveView], error) {
+		return given(s.Service.MoveTrainee(ctx, actor(ctx), in.Programme, in.Trainee, service.NewStandardMove{Version: in.Body.Version, From: in.Body.From, Reason: in.Body.Reason}))
+	})
+}
+
 func (s *server) registerStandards() {
 	type one struct {
 		InProgramme
@@ -86,4 +116,5 @@ func (s *server) registerStandards() {
 		}
 		return &made[service.StandardView]{Location: at(in.Programme, "/standards/"+strconv.Itoa(view.Version)), Body: view}, nil
 	})
+	s.registerStandardMoves()
 }

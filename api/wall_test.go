@@ -39,6 +39,7 @@ func validBodies() map[string]any {
 		"vote":         `{"outcome":"continue"}`, "declare-conflict": `{"reason":"Shares a household."}`, "respond": `{"text":"I have read it."}`,
 		"decide":       `{"outcome":"continue","reasons":"The thresholds are not reached.","evidence_hash":"0"}`,
 		"add-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
+		"move-trainee": `{"version":1,"reason":"Asked for it."}`,
 	}
 }
 

@@ -77,11 +77,12 @@ const (
 	Vote     Action = "vote"
 	Declare  Action = "declare" // a conflict of interest
 	Respond  Action = "respond"
+	Move     Action = "move" // a trainee to another version of the standard
 )
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Amend, Restore, Approve, Retire, Accept, Export, Review, Join, Vote, Declare, Respond}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Amend, Restore, Approve, Retire, Accept, Export, Review, Join, Vote, Declare, Respond, Move}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.

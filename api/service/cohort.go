@@ -102,7 +102,7 @@ func (h *scene) rows(line timeline, evidence map[competency.PersonID]competency.
 	rows := make([]CohortTrainee, len(trainees))
 	for i, trainee := range trainees {
 		joined := since[trainee.ID]
-		standard, err := line.at(joined)
+		standard, _, err := line.judging(trainee.ID, joined, day)
 		if err != nil {
 			return nil, err
 		}

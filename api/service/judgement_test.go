@@ -81,9 +81,9 @@ func TestHeadline(t *testing.T) {
 
 // TestStandardAt: a trainee is judged by the standard in force when joining, or the first one there was.
 func TestStandardAt(t *testing.T) {
-	line := timeline{
+	line := timeline{standards: []datedStandard{
 		{"2026-01-01", competency.Standard{Version: 1}}, {"2026-03-01", competency.Standard{Version: 2}}, {"2026-03-01", competency.Standard{Version: 3}},
-	}
+	}}
 	for day, want := range map[competency.Day]int{"2025-06-01": 1, "2026-01-01": 1, "2026-02-28": 1, "2026-03-01": 3, "2027-01-01": 3} {
 		if got, err := line.at(day); err != nil || got.Version != want {
 			t.Errorf("at(%s) = version %d, %v, want %d", day, got.Version, err, want)
@@ -91,6 +91,44 @@ func TestStandardAt(t *testing.T) {
 	}
 	if _, err := (timeline{}).at(today); err != ErrNoStandard {
 		t.Errorf("no standards: %v", err)
+	}
+}
+
+// TestJudging: the latest move on or before the day decides, of several on one day the last made; nobody else is moved with them.
+func TestJudging(t *testing.T) {
+	line := timeline{
+		standards: []datedStandard{{"2026-01-01", competency.Standard{Version: 1}}, {"2026-03-01", competency.Standard{Version: 2, Title: "Second", Example: true}}},
+		moves: map[competency.PersonID][]store.StandardMove{"ines": {
+			{Trainee: "ines", Number: 1, Version: 2, From: "2026-04-01", Reason: "Asked for it.", MovedBy: "amara"},
+			{Trainee: "ines", Number: 2, Version: 1, From: "2026-05-01"}, {Trainee: "ines", Number: 3, Version: 2, From: "2026-05-01"},
+		}},
+	}
+	for _, c := range []struct {
+		trainee competency.PersonID
+		joined  competency.Day
+		day     competency.Day
+		version int
+		because string
+		since   competency.Day
+	}{
+		{"ines", "2026-02-01", "2026-03-31", 1, becauseJoined, "2026-02-01"}, {"ines", "2026-02-01", "2026-04-01", 2, becauseMoved, "2026-04-01"},
+		{"ines", "2026-02-01", "2026-04-30", 2, becauseMoved, "2026-04-01"}, {"ines", "2026-02-01", "2026-06-01", 2, becauseMoved, "2026-05-01"},
+		{"kofi", "2026-02-01", "2026-06-01", 1, becauseJoined, "2026-02-01"}, {"kofi", "2026-03-01", "2026-06-01", 2, becauseJoined, "2026-03-01"},
+	} {
+		standard, applied, err := line.judging(c.trainee, c.joined, c.day)
+		if err != nil || standard.Version != c.version || applied.Version != c.version || applied.Because != c.because || applied.Since != c.since || (applied.Move != nil) != (c.because == becauseMoved) {
+			t.Errorf("%s on %s: %+v, %v, want %+v", c.trainee, c.day, applied, err, c)
+		}
+	}
+	if _, applied, _ := line.judging("ines", "2026-02-01", "2026-04-02"); applied.Move.Reason != "Asked for it." || applied.Move.MovedBy != "amara" || applied.Title != "Second" || !applied.Example {
+		t.Errorf("the move says %+v", applied)
+	}
+	if _, _, err := (timeline{}).judging("ines", "2026-02-01", today); err != ErrNoStandard {
+		t.Errorf("no standards: %v", err)
+	}
+	line.moves["kofi"] = []store.StandardMove{{Version: 9, From: "2026-01-01"}}
+	if _, _, err := line.judging("kofi", "2026-02-01", today); err == nil {
+		t.Error("a move to nothing is taken")
 	}
 }
 

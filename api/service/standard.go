@@ -60,15 +60,15 @@ func (s *Service) AddStandard(ctx context.Context, actor Actor, programme compet
 // checkSuccession compares a new standard with those there are.
 func (h *scene) checkSuccession(standard competency.Standard, from competency.Day) error {
 	line, err := h.standards()
-	if err != nil || len(line) == 0 {
+	if err != nil || len(line.standards) == 0 {
 		return err
 	}
-	for _, earlier := range line {
+	for _, earlier := range line.standards {
 		if earlier.Version >= standard.Version {
 			return fault("yaml.version", "must be higher than %d, the latest version there is", earlier.Version)
 		}
 	}
-	if latest := line[len(line)-1].from; from < latest {
+	if latest := line.standards[len(line.standards)-1].from; from < latest {
 		return fault("in_force_from", "must not be before %s, when the latest version came into force", latest)
 	}
 	if from < h.today {

@@ -2,7 +2,6 @@ package service
 
 import (
 	"context"
-	"slices"
 
 	"isthmus/competency"
 	"isthmus/policies"
@@ -11,6 +10,7 @@ import (
 // TraineeStanding is one trainee's standing with what is still on its way.
 type TraineeStanding struct {
 	Trainee  PersonRef           `json:"trainee"`
+	Applied  AppliedStandard     `json:"applied"` // which version judges the trainee, and why
 	Standing competency.Standing `json:"standing"`
 	Waiting  Waiting             `json:"waiting"`
 }
@@ -28,8 +28,9 @@ type Waiting struct {
 	Drafts    int `json:"drafts"`
 }
 
-// StandingOf computes a trainee's standing on a day (today when empty) against the standard that applied when the trainee joined. The
-// error is ErrNotFound for who is no trainee of the programme, ErrNoStandard, strict.Faults about the day, or ErrForbidden.
+// StandingOf computes a trainee's standing on a day (today when empty) against the standard that applied when the trainee joined, or
+// the one they were moved to. The error is ErrNotFound for who is no trainee of the programme, ErrNoStandard, strict.Faults about the
+// day, or ErrForbidden.
 func (s *Service) StandingOf(ctx context.Context, actor Actor, programme competency.ProgrammeID, trainee competency.PersonID, on string) (TraineeStanding, error) {
 	var answer TraineeStanding
 	err := s.read(ctx, actor, programme, func(h *scene) error {
@@ -44,7 +45,7 @@ func (s *Service) StandingOf(ctx context.Context, actor Actor, programme compete
 		if err != nil {
 			return err
 		}
-		answer = TraineeStanding{Standing: j.standing, Waiting: waitingIn(j.evidence)}
+		answer = TraineeStanding{Applied: j.applied, Standing: j.standing, Waiting: waitingIn(j.evidence)}
 		answer.Trainee, err = h.personRef(trainee)
 		return err
 	})
@@ -54,11 +55,12 @@ func (s *Service) StandingOf(ctx context.Context, actor Actor, programme compete
 // judgement is one trainee judged on a day, with what it rests on.
 type judgement struct {
 	standard competency.Standard
+	applied  AppliedStandard
 	evidence competency.Evidence
 	standing competency.Standing
 }
 
-// judge judges a trainee by the standard that applied when they joined. The error is ErrNotFound for who never was a trainee, or ErrNoStandard.
+// judge judges a trainee by the standard that applies to them on the day. The error is ErrNotFound for who never was a trainee, or ErrNoStandard.
 func (h *scene) judge(trainee competency.PersonID, on competency.Day) (j judgement, err error) {
 	since, err := h.traineeSince(trainee)
 	if err != nil {
@@ -68,8 +70,13 @@ func (h *scene) judge(trainee competency.PersonID, on competency.Day) (j judgeme
 	if err != nil {
 		return j, err
 	}
-	if j.standard, err = standards.at(since); err != nil {
+	if j.standard, j.applied, err = standards.judging(trainee, since, on); err != nil {
 		return j, err
+	}
+	if move := j.applied.Move; move != nil {
+		if move.MovedByName, err = h.name(move.MovedBy); err != nil {
+			return j, err
+		}
 	}
 	if j.evidence, err = h.evidenceOf(trainee, j.standard, on); err != nil {
 		return j, err
@@ -116,60 +123,4 @@ func waitingIn(evidence competency.Evidence) Waiting {
 		}
 	}
 	return waiting
-}
-
-// datedStandard is a standard and the day from which it applies to who joins.
-type datedStandard struct {
-	from competency.Day
-	competency.Standard
-}
-
-// timeline is a programme's standards by the day each came into force, then by version.
-type timeline []datedStandard
-
-// standards reads every standard of the programme.
-func (h *scene) standards() (timeline, error) {
-	rows, err := h.tx.Standards(h.programme.ID)
-	if err != nil {
-		return nil, err
-	}
-	line := make(timeline, len(rows))
-	for i, row := range rows {
-		standard, err := decodeStored(row)
-		if err != nil {
-			return nil, err
-		}
-		line[i] = datedStandard{row.InForceFrom, standard}
-	}
-	slices.SortFunc(line, func(a, b datedStandard) int {
-		if a.from != b.from {
-			return compareDays(a.from, b.from)
-		}
-		return a.Version - b.Version
-	})
-	return line, nil
-}
-
-// at is the standard in force on a day, or the first one after it; ErrNoStandard when there is none.
-func (line timeline) at(day competency.Day) (competency.Standard, error) {
-	if len(line) == 0 {
-		return competency.Standard{}, ErrNoStandard
-	}
-	found := line[0]
-	for _, standard := range line {
-		if standard.from <= day {
-			found = standard
-		}
-	}
-	return found.Standard, nil
-}
-
-func compareDays(a, b competency.Day) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }

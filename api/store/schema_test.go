@@ -28,7 +28,7 @@ func TestRowsMatchColumns(t *testing.T) {
 	}
 	rows := []any{
 		programmeRow{}, personRow{}, membershipRow{}, sessionRow{}, tokenRow{}, failureRow{}, idempotencyRow{}, auditRow{}, auditHeadRow{},
-		standardRow{}, planRow{}, sittingRow{}, scopePolicyRow{}, caseRow{}, caseVersionRow{}, caseActRow{}, signOffRow{},
+		standardRow{}, standardMoveRow{}, planRow{}, sittingRow{}, scopePolicyRow{}, caseRow{}, caseVersionRow{}, caseActRow{}, signOffRow{},
 		editionRow{}, scenarioVersionRow{}, editionActRow{}, groupedCaseRow{}, casePatternRow{}, settingsVersionRow{}, importRow{}, importCaseRow{}, importMappingRow{}, followUpRow{}, caseKeyRow{}, invitationRow{}, rotationRow{}, deactivationRow{}, overrideRow{}, overrideReviewRow{},
 		meetingRow{}, meetingTraineeRow{}, meetingMemberRow{}, conflictRow{}, voteRow{}, decisionRow{}, responseRow{}, digestRow{},
 	}

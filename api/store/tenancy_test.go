@@ -194,9 +194,11 @@ var walls = map[string]wall{
 	"AddResponse": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddResponse(south, "x1", competency.Response{Text: "x", RespondedAt: start})
 	}, store.ErrReference},
-	"DecisionByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.DecisionByID(south, "x1")) }, store.ErrNotFound},
-	"Decisions":    {func(tx *store.Tx) (any, error) { return tx.Decisions(south, store.DecisionFilter{}) }, nil},
-	"SavePlan":     {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
+	"StandardMoves":   {func(tx *store.Tx) (any, error) { return tx.StandardMoves(south, ann) }, nil},
+	"AddStandardMove": {func(tx *store.Tx) (any, error) { return nil, tx.AddStandardMove(standardMove(south, 9, "2026-03-02")) }, store.ErrReference},
+	"DecisionByID":    {func(tx *store.Tx) (any, error) { return errOnly(tx.DecisionByID(south, "x1")) }, store.ErrNotFound},
+	"Decisions":       {func(tx *store.Tx) (any, error) { return tx.Decisions(south, store.DecisionFilter{}) }, nil},
+	"SavePlan":        {func(tx *store.Tx) (any, error) { return nil, tx.SavePlan(plan(south, "p1", cara, "one", 1, start)) }, store.ErrDuplicate},
 }
 
 // noWall are the methods that touch no programme's data, or only the programme they are given as new data, or a person's own in all of
@@ -264,6 +266,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.Deactivate(store.Deactivation{ID: "d1", Programme: north, Person: ben, By: dan, At: start}),
 				tx.AddOverride(kept("o1", "name", start)),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),
+				tx.AddStandardMove(standardMove(north, 1, "2026-03-02")),
 				tx.SaveIdempotencyKey(north, ann, "key", store.IdempotencyRow{Operation: "o", RequestHash: "h", ObjectID: "c1"}))
 		})
 		for name, wall := range walls {
