@@ -50,7 +50,7 @@ func (v view) judgeDependability(r Requirement, s *RequirementStanding) {
 		s.Explanation, s.Next = fmt.Sprintf("No rated case%s by %s.", r.Filter.words(), v.on), v.andWaiting(fmt.Sprintf("Rated cases%s, by several assessors.", r.Filter.words()))
 		return
 	}
-	s.Value = s.Ratings.Phi
+	s.Value, s.Interval = s.Ratings.Phi, k.interval(panelOf(raters))
 	ahead, reached := k.ahead(r, raters)
 	switch {
 	case k.depend(panelOf(raters)).Phi >= r.Phi-1e-9:
@@ -60,7 +60,7 @@ func (v view) judgeDependability(r Requirement, s *RequirementStanding) {
 	default:
 		s.State = Short
 	}
-	s.Explanation = s.Ratings.explain(r, s.State == Met)
+	s.Explanation = s.Ratings.explain(r, s.State == Met, s.Interval)
 	s.Next = "In this window no number of cases and assessors gets there: trainees differ too little in these ratings. Widen the window."
 	if reached {
 		s.Next = v.andWaiting(ahead.says(r))
@@ -125,13 +125,13 @@ func dependabilityOf(k RatingComponents, raters []PersonID) *Dependability {
 	return d
 }
 
-func (d *Dependability) explain(r Requirement, met bool) string {
+func (d *Dependability) explain(r Requirement, met bool, i *Interval) string {
 	k := d.Components
 	verdict := "the ratings are too thin to judge by"
 	if met {
 		verdict = "they carry a judgement"
 	}
-	text := fmt.Sprintf("Phi %.2f of %.2f from %s rated by %s: %s.", d.Phi, r.Phi, cases(d.Cases), plural(d.Assessors, "assessor"), verdict)
+	text := fmt.Sprintf("Phi %.2f of %.2f (%s interval %.2f to %.2f) from %s rated by %s: %s.", d.Phi, r.Phi, percent(i.Level), i.Low, i.High, cases(d.Cases), plural(d.Assessors, "assessor"), verdict)
 	return text + fmt.Sprintf(" Of the differences between %d ratings of %d trainees by %d assessors, %s lie between trainees. The mean of these cases is uncertain by %.2f levels (standard error).",
 		k.Ratings, k.Trainees, k.Assessors, percent(d.Sources[0].Share), d.StandardError)
 }

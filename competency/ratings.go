@@ -14,6 +14,9 @@ import (
 const RatingsMethod = "variance components of unbalanced ratings by restricted maximum likelihood (Bates 2015, J Stat Softw 67(1)); " +
 	"phi for a mean over this trainee's own cases and assessors (Brennan 2001, Generalizability Theory)"
 
+// RatingsLimits names the interval of phi.
+const RatingsLimits = "F limits of the variance between trainees (Searle 1971, Linear Models), approximate for uneven numbers; the other components taken as estimated"
+
 // RatingsAssumptions is what they rest on; show it with them.
 const RatingsAssumptions = "assessors are as if drawn at random from many, whoever they are asked to rate; cases differ by chance; levels are evenly apart; " +
 	"the trainee is the same throughout the window"
@@ -52,8 +55,10 @@ type RatingComponents struct {
 	Ratings   int     `json:"ratings"`
 	Trainees  int     `json:"trainees"`
 	Assessors int     `json:"assessors"`
-	Pairs     int     `json:"pairs"`    // trainees with an assessor who rated them
-	Trainee   float64 `json:"trainee"`  // how far trainees differ
+	Pairs     int     `json:"pairs"`       // trainees with an assessor who rated them
+	Trainee   float64 `json:"trainee"`     // how far trainees differ
+	Least     float64 `json:"trainee_low"` // its limits, 90 % two-sided: of few trainees they are wide
+	Most      float64 `json:"trainee_high"`
 	Assessor  float64 `json:"assessor"` // how far some assessors are severer than others
 	Pair      float64 `json:"pair"`     // an assessor's own view of one trainee; part of Residual when no pair met twice
 	Residual  float64 `json:"residual"` // from case to case
@@ -87,7 +92,29 @@ func EstimateRatings(versions []Rated, scale string, on Day) RatingComponents {
 	if len(fit.Components) > 2 {
 		k.Pair = rounded(fit.Components[2].Variance)
 	}
+	k.Least, k.Most = k.limits(byTrainee, byAssessor)
 	return k
+}
+
+// limits are those of the variance between trainees. The error in a trainee's mean is what disturbs a comparison of trainees: not the severity
+// of assessors, whom they share.
+func (k RatingComponents) limits(byTrainee, byAssessor []int) (low, high float64) {
+	panels := make([][]int, k.Trainees)
+	for t := range panels {
+		panels[t] = make([]int, k.Assessors)
+	}
+	for i, t := range byTrainee {
+		panels[t][byAssessor[i]]++
+	}
+	noise := 0.0
+	for _, panel := range panels {
+		noise += rating.Depend(k.Trainee, k.errors(panel)[1:]).AbsoluteError / float64(k.Trainees)
+	}
+	low, high, err := rating.BetweenLimits(k.Trainee, noise, k.Trainees, k.Ratings-k.Trainees-k.Assessors+1, ratingsLevel)
+	if err != nil { // no error left at all: the variance between trainees is all there is
+		return k.Trainee, k.Trainee
+	}
+	return rounded(low), rounded(high)
 }
 
 // ratedOn is each case as it was signed last by the end of a day, by case.
@@ -139,12 +166,28 @@ func whyNoComponents(err error) string {
 	return "the components cannot be estimated from these ratings: " + err.Error()
 }
 
-// depend is how far a mean over numbers of cases, by assessor, can be trusted.
-func (k RatingComponents) depend(panel []int) rating.Dependability {
+// ratingsLevel is the two-sided confidence of the limits.
+const ratingsLevel = 0.90
+
+// errors are the sources of error in a mean over numbers of cases, by assessor: the assessors first.
+func (k RatingComponents) errors(panel []int) []rating.Source {
 	n := 0
 	for _, cases := range panel {
 		n += cases
 	}
 	shared := rating.Shared(panel)
-	return rating.Depend(k.Trainee, []rating.Source{{Variance: k.Assessor, Over: shared, Ranking: true}, {Variance: k.Pair, Over: shared, Ranking: true}, {Variance: k.Residual, Over: float64(n), Ranking: true}})
+	return []rating.Source{
+		{Variance: k.Assessor, Over: shared, Ranking: true}, {Variance: k.Pair, Over: shared, Ranking: true}, {Variance: k.Residual, Over: float64(n), Ranking: true},
+	}
+}
+
+// depend is how far such a mean can be trusted.
+func (k RatingComponents) depend(panel []int) rating.Dependability {
+	return rating.Depend(k.Trainee, k.errors(panel))
+}
+
+// interval is that of phi: at the limits of the variance between trainees, the other components taken as they are.
+func (k RatingComponents) interval(panel []int) *Interval {
+	sources := k.errors(panel)
+	return &Interval{Low: rounded(rating.Depend(k.Least, sources).Phi), High: rounded(rating.Depend(k.Most, sources).Phi), Level: ratingsLevel, Method: RatingsLimits}
 }

@@ -17,11 +17,15 @@ type Dependability struct {
 }
 
 // Depend projects the dependability of a mean rating: G = person / (person + relative error), Phi = person / (person + absolute error).
-// Cronbach 1972; Brennan 2001, Generalizability Theory. With no person variance both are 0.
+// Cronbach 1972; Brennan 2001, Generalizability Theory. With no person variance both are 0. A variance estimated below 0 counts as 0; where
+// one is no number (or beyond 1e9) nothing can be said, and all is 0.
 func Depend(person float64, sources []Source) Dependability {
 	var d Dependability
 	for _, s := range sources {
-		share := s.Variance / max(1, s.Over)
+		if !sane(person, s.Variance) || math.IsNaN(s.Over) {
+			return Dependability{}
+		}
+		share := max(0, s.Variance) / max(1, s.Over)
 		d.AbsoluteError += share
 		if s.Ranking {
 			d.RelativeError += share
@@ -47,4 +51,20 @@ func Shared(ratings []int) float64 {
 		return 0
 	}
 	return n * n / squares
+}
+
+// BetweenLimits are two-sided limits of the variance between n things, where estimated is its estimate, noise the variance of the error in the
+// mean of one of them, and free the degrees of freedom that noise is known with. They are exact for as many ratings of each with one source of
+// error (Searle 1971, Linear Models, from memory): (estimated + noise) / noise has an F distribution about its true value. With uneven numbers
+// and noise as the mean over things they are approximate. The error is ErrLevel or ErrTooFew.
+func BetweenLimits(estimated, noise float64, n, free int, level float64) (low, high float64, err error) {
+	if !(level > 0 && level < 1) {
+		return 0, 0, ErrLevel
+	}
+	if n < 2 || free < 1 || !(noise > 0) {
+		return 0, 0, ErrTooFew
+	}
+	ratio, tail := (estimated+noise)/noise, (1+level)/2
+	limit := func(p float64) float64 { return max(0, noise*(ratio/quantileF(p, float64(n-1), float64(free))-1)) }
+	return limit(tail), limit(1 - tail), nil
 }

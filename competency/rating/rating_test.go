@@ -340,3 +340,23 @@ func TestShared(t *testing.T) {
 		}
 	}
 }
+
+// TestBetweenLimits: with the points 2.866 and 1/5.803 of F (5 % tables, 4 and 20 degrees of freedom), by hand.
+func TestBetweenLimits(t *testing.T) {
+	low, high, err := rating.BetweenLimits(2, 1, 5, 20, 0.90)
+	if err != nil || math.Abs(low-(3/2.866-1)) > 1e-3 || math.Abs(high-(3*5.803-1)) > 1e-2 {
+		t.Errorf("%g to %g, %v", low, high, err)
+	}
+	if low, high, err := rating.BetweenLimits(0, 1, 5, 20, 0.90); err != nil || low != 0 || !(high > 0) {
+		t.Errorf("none found: %g to %g, %v", low, high, err)
+	}
+	for _, c := range []struct {
+		noise, level float64
+		n, free      int
+		want         error
+	}{{1, 1, 5, 20, rating.ErrLevel}, {1, 0.9, 1, 20, rating.ErrTooFew}, {1, 0.9, 5, 0, rating.ErrTooFew}, {0, 0.9, 5, 20, rating.ErrTooFew}} {
+		if _, _, err := rating.BetweenLimits(2, c.noise, c.n, c.free, c.level); !errors.Is(err, c.want) {
+			t.Errorf("%+v: %v", c, err)
+		}
+	}
+}
