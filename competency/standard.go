@@ -46,8 +46,8 @@ type Standard struct {
 	ID           string        `json:"id" yaml:"id"`
 	Title        string        `json:"title" yaml:"title"`
 	Version      int           `json:"version" yaml:"version"`
-	Example      bool          `json:"example,omitempty" yaml:"example"` // made to be replaced: its numbers are nobody's recommendation
-	Note         string        `json:"note,omitempty" yaml:"note"`
+	Example      bool          `json:"example,omitempty" yaml:"example,omitempty"` // made to be replaced: its numbers are nobody's recommendation
+	Note         string        `json:"note,omitempty" yaml:"note,omitempty"`
 	Requirements []Requirement `json:"requirements" yaml:"requirements"`
 }
 
@@ -55,38 +55,38 @@ type Standard struct {
 type Requirement struct {
 	ID                 string       `json:"id" yaml:"id"`
 	Kind               string       `json:"kind" yaml:"kind"`
-	Filter             Filter       `json:"filter,omitzero" yaml:"filter"`                                // all but plan and quiz: which cases
-	AtLeast            int          `json:"at_least,omitempty" yaml:"at_least"`                           // count, recency: cases; follow-up: due cases; quiz: topics
-	WithinDays         int          `json:"within_days,omitempty" yaml:"within_days"`                     // recency
-	Scale              string       `json:"scale,omitempty" yaml:"scale"`                                 // level, curve, dependability: help_given or supervision_next; curve: complete too
-	Level              int          `json:"level,omitempty" yaml:"level"`                                 // level, curve: 2 to 5
-	Share              float64      `json:"share,omitempty" yaml:"share"`                                 // level, completeness, follow-up: 0 to 1
-	Last               int          `json:"last,omitempty" yaml:"last"`                                   // level, completeness, dependability: the window, in cases
-	LowerBound         float64      `json:"lower_bound,omitempty" yaml:"lower_bound"`                     // level, completeness: 0 to 1; none when left out
-	Confidence         float64      `json:"confidence,omitempty" yaml:"confidence"`                       // with lower_bound: of the two-sided Wilson interval whose lower limit is meant
-	Assessors          int          `json:"assessors,omitempty" yaml:"assessors"`                         // level: different assessors in the window
-	LeaveOutLateRecall bool         `json:"leave_out_late_recall,omitempty" yaml:"leave_out_late_recall"` // level, curve
-	Letter             string       `json:"letter,omitempty" yaml:"letter"`                               // plan
-	AFPatterns         []af.Pattern `json:"af_patterns,omitempty" yaml:"af_patterns"`                     // plan: each must be reached
-	Attempt            string       `json:"attempt,omitempty" yaml:"attempt"`                             // plan, quiz: best or last
-	SafeLast           int          `json:"safe_last,omitempty" yaml:"safe_last"`                         // plan: none unsafe among so many latest plans
-	AcceptableRate     float64      `json:"acceptable_rate,omitempty" yaml:"acceptable_rate"`             // curve: the failure rate of an adequate operator
-	InadequateRate     float64      `json:"inadequate_rate,omitempty" yaml:"inadequate_rate"`             // curve: the failure rate that is not adequate
-	HorizonCases       int          `json:"horizon_cases,omitempty" yaml:"horizon_cases"`                 // curve: over so many cases the two errors hold
-	FalseDeclaration   float64      `json:"false_declaration,omitempty" yaml:"false_declaration"`         // curve: at most this chance that inadequate passes
-	FalseAlarm         float64      `json:"false_alarm,omitempty" yaml:"false_alarm"`                     // curve: at most this chance that adequate alarms
-	Month              int          `json:"month,omitempty" yaml:"month"`                                 // follow-up: after the operation
-	Topics             []string     `json:"topics,omitempty" yaml:"topics"`                               // quiz: ids
-	Phi                float64      `json:"phi,omitempty" yaml:"phi"`                                     // dependability: 0 to 1
+	Filter             Filter       `json:"filter,omitzero" yaml:"filter,omitempty"`                                // all but plan and quiz: which cases
+	AtLeast            int          `json:"at_least,omitempty" yaml:"at_least,omitempty"`                           // count, recency: cases; follow-up: due cases; quiz: topics
+	WithinDays         int          `json:"within_days,omitempty" yaml:"within_days,omitempty"`                     // recency
+	Scale              string       `json:"scale,omitempty" yaml:"scale,omitempty"`                                 // level, curve, dependability: help_given or supervision_next; curve: complete too
+	Level              int          `json:"level,omitempty" yaml:"level,omitempty"`                                 // level, curve: 2 to 5
+	Share              float64      `json:"share,omitempty" yaml:"share,omitempty"`                                 // level, completeness, follow-up: 0 to 1
+	Last               int          `json:"last,omitempty" yaml:"last,omitempty"`                                   // level, completeness, dependability: the window, in cases
+	LowerBound         float64      `json:"lower_bound,omitempty" yaml:"lower_bound,omitempty"`                     // level, completeness: 0 to 1; none when left out
+	Confidence         float64      `json:"confidence,omitempty" yaml:"confidence,omitempty"`                       // with lower_bound: of the two-sided Wilson interval whose lower limit is meant
+	Assessors          int          `json:"assessors,omitempty" yaml:"assessors,omitempty"`                         // level: different assessors in the window
+	LeaveOutLateRecall bool         `json:"leave_out_late_recall,omitempty" yaml:"leave_out_late_recall,omitempty"` // level, curve
+	Letter             string       `json:"letter,omitempty" yaml:"letter,omitempty"`                               // plan
+	AFPatterns         []af.Pattern `json:"af_patterns,omitempty" yaml:"af_patterns,omitempty"`                     // plan: each must be reached
+	Attempt            string       `json:"attempt,omitempty" yaml:"attempt,omitempty"`                             // plan, quiz: best or last
+	SafeLast           int          `json:"safe_last,omitempty" yaml:"safe_last,omitempty"`                         // plan: none unsafe among so many latest plans
+	AcceptableRate     float64      `json:"acceptable_rate,omitempty" yaml:"acceptable_rate,omitempty"`             // curve: the failure rate of an adequate operator
+	InadequateRate     float64      `json:"inadequate_rate,omitempty" yaml:"inadequate_rate,omitempty"`             // curve: the failure rate that is not adequate
+	HorizonCases       int          `json:"horizon_cases,omitempty" yaml:"horizon_cases,omitempty"`                 // curve: over so many cases the two errors hold
+	FalseDeclaration   float64      `json:"false_declaration,omitempty" yaml:"false_declaration,omitempty"`         // curve: at most this chance that inadequate passes
+	FalseAlarm         float64      `json:"false_alarm,omitempty" yaml:"false_alarm,omitempty"`                     // curve: at most this chance that adequate alarms
+	Month              int          `json:"month,omitempty" yaml:"month,omitempty"`                                 // follow-up: after the operation
+	Topics             []string     `json:"topics,omitempty" yaml:"topics,omitempty"`                               // quiz: ids
+	Phi                float64      `json:"phi,omitempty" yaml:"phi,omitempty"`                                     // dependability: 0 to 1
 }
 
 // Filter says which cases a requirement looks at; an empty list lets every value pass.
 type Filter struct {
-	Scope      []atrium.Scope `json:"scope,omitempty" yaml:"scope"`
-	Role       []Role         `json:"role,omitempty" yaml:"role"`
-	AFPattern  []af.Pattern   `json:"af_pattern,omitempty" yaml:"af_pattern"`
-	Operation  []string       `json:"operation,omitempty" yaml:"operation"`
-	PeriodDays int            `json:"period_days,omitempty" yaml:"period_days"` // operated within so many days; 0 is any time
+	Scope      []atrium.Scope `json:"scope,omitempty" yaml:"scope,omitempty"`
+	Role       []Role         `json:"role,omitempty" yaml:"role,omitempty"`
+	AFPattern  []af.Pattern   `json:"af_pattern,omitempty" yaml:"af_pattern,omitempty"`
+	Operation  []string       `json:"operation,omitempty" yaml:"operation,omitempty"`
+	PeriodDays int            `json:"period_days,omitempty" yaml:"period_days,omitempty"` // operated within so many days; 0 is any time
 }
 
 //go:embed example-standard.yaml

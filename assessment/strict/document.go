@@ -50,6 +50,15 @@ func (d *Document) Top() []string {
 	return keys
 }
 
+// Place is the line and the column, from 1, of what a field path names; of the nearest thing round it when it is not there, 0 when nothing
+// was read.
+func (d *Document) Place(field string) (line, column int) {
+	if d == nil || d.root == nil {
+		return 0, 0
+	}
+	return d.root.place(field)
+}
+
 // kind is what a node is.
 type kind int
 
