@@ -16,16 +16,19 @@ type Approach struct {
 func (a Approach) At(n float64) float64 { return -a.Ceiling * math.Expm1(-a.Rate*n) }
 
 // FitApproach fits the curve by least squares. It starts from the best of many rates, each with the ceiling that fits it best. Cases must
-// be positive. The error is ErrLengths (fewer than three, or not of one length), ErrRisk for a case that is not positive or a value that
-// is no number, or ErrSeparated when the fit does not settle, as of values that rise in a straight line.
+// be positive. The error is ErrLengths (fewer than three, or not of one length), ErrRisk for a case that is not positive,
+// ErrNumbers, or ErrSeparated when the fit does not settle, as of values that rise in a straight line.
 func FitApproach(cases, values []float64) (Approach, error) {
 	if len(cases) < 3 || len(cases) != len(values) {
 		return Approach{}, ErrLengths
 	}
 	furthest := 0.0
 	for i, n := range cases {
-		if !(n > 0) || math.IsInf(n, 1) || math.IsNaN(values[i]) || math.IsInf(values[i], 0) {
+		if !(n > 0) {
 			return Approach{}, ErrRisk
+		}
+		if !sane(n, values[i]) {
+			return Approach{}, ErrNumbers
 		}
 		furthest = max(furthest, n)
 	}
@@ -39,6 +42,9 @@ func FitApproach(cases, values []float64) (Approach, error) {
 	a := Approach{N: len(cases), Ceiling: at[0], Rate: at[1], Residual: rss, Sigma: math.Sqrt(rss / float64(len(cases)-2))}
 	for k := range a.SE {
 		a.SE[k] = a.Sigma * math.Sqrt(inverse.At(k, k))
+	}
+	if !finite(a.Ceiling, a.Rate, a.SE[0], a.SE[1]) {
+		return Approach{}, ErrSeparated
 	}
 	return a, nil
 }

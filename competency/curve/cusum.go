@@ -15,6 +15,7 @@ var (
 	ErrHorizon = errors.New("the horizon must be 1 to 5,000 cases")
 	ErrRisk    = errors.New("a risk must lie between 0 and 1")
 	ErrLengths = errors.New("the lists must be of one length, and not empty")
+	ErrNumbers = errors.New("a number must lie between -1e9 and 1e9")
 )
 
 // Weights are what one outcome adds to a chart: the logarithm of how much likelier it is under the alternative than under the rate
@@ -27,7 +28,11 @@ func Worsening(p0, p1 float64) (Weights, error) {
 	if !(p0 > 0 && p0 < p1 && p1 < 1) {
 		return Weights{}, ErrRates
 	}
-	return Weights{Success: math.Log((1 - p1) / (1 - p0)), Failure: math.Log(p1 / p0)}, nil
+	w := Weights{Success: math.Log((1 - p1) / (1 - p0)), Failure: math.Log(p1 / p0)}
+	if !sane(w.Success, w.Failure) { // a rate next to 0
+		return Weights{}, ErrRates
+	}
+	return w, nil
 }
 
 // Learning are the weights of the learning-curve CUSUM: it starts from 'not yet adequate' (failure rate p0 + delta) and successes raise
@@ -61,7 +66,7 @@ func (p Path) First() int {
 }
 
 // Chart runs the recursion S = max(0, S + weight) over the outcomes from S = 0. With restart the chart begins again at 0 after each
-// signal; the value at the signal stays. No outcomes give an empty path. The error is ErrLimit.
+// signal; the value at the signal stays. No outcomes give an empty path. The error is ErrLimit or ErrNumbers.
 func Chart(failures []bool, w Weights, limit float64, restart bool) (Path, error) {
 	scores := make([]float64, len(failures))
 	for i, failure := range failures {
@@ -78,6 +83,9 @@ func run(scores []float64, limit float64, restart bool) (Path, error) {
 	path := Path{Values: make([]float64, len(scores))}
 	s := 0.0
 	for i, score := range scores {
+		if !sane(score) {
+			return Path{}, ErrNumbers
+		}
 		s = max(0, s+score)
 		path.Values[i] = s
 		if s >= limit {

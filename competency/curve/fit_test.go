@@ -216,7 +216,7 @@ func TestApproach(t *testing.T) {
 		want          error
 	}{
 		"few": {[]float64{1, 2}, []float64{1, 2}, curve.ErrLengths}, "before the first": {[]float64{0, 1, 2}, []float64{1, 2, 3}, curve.ErrRisk},
-		"no number": {[]float64{1, 2, 3}, []float64{1, math.NaN(), 3}, curve.ErrRisk}, "straight": {[]float64{1, 2, 3, 4}, []float64{2, 4, 6, 8}, curve.ErrSeparated},
+		"no number": {[]float64{1, 2, 3}, []float64{1, math.NaN(), 3}, curve.ErrNumbers}, "straight": {[]float64{1, 2, 3, 4}, []float64{2, 4, 6, 8}, curve.ErrSeparated},
 	} {
 		if _, err := curve.FitApproach(test.cases, test.values); !errors.Is(err, test.want) {
 			t.Errorf("%s: %v, want %v", name, err, test.want)

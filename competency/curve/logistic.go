@@ -30,14 +30,14 @@ func (f Fit) SE(i int) float64 { return math.Sqrt(f.Covariance.At(i, i)) }
 
 // Logistic fits the log odds of success as a linear function of the columns of design (give a column of ones for the intercept):
 // successes[i] of trials[i] in row i, by maximum likelihood (iteratively reweighted least squares; McCullagh and Nelder 1989). Trials
-// are independent given the row. The error is ErrLengths or ErrSeparated.
+// are independent given the row. The error is ErrLengths, ErrNumbers or ErrSeparated.
 func Logistic(design [][]float64, successes, trials []float64) (Fit, error) {
 	return binomial(logit, design, successes, trials)
 }
 
 // Probit fits the normal quantile of the probability of success in the same way: the model of doses that each subject tolerates up to a
 // normal limit of its own (Finney 1971, Probit Analysis). Of the middle of a curve it tells the same as Logistic; its tails are thinner.
-// The error is ErrLengths or ErrSeparated.
+// The error is ErrLengths, ErrNumbers or ErrSeparated.
 func Probit(design [][]float64, successes, trials []float64) (Fit, error) {
 	return binomial(probit, design, successes, trials)
 }
@@ -102,6 +102,9 @@ func checkDesign(design [][]float64, successes, trials []float64) error {
 	for i, row := range design {
 		if len(row) != len(design[0]) || !(successes[i] >= 0 && successes[i] <= trials[i]) {
 			return ErrLengths
+		}
+		if !sane(row...) || !sane(trials[i]) {
+			return ErrNumbers
 		}
 		won, tried = won+successes[i], tried+trials[i]
 	}
@@ -184,7 +187,7 @@ func (f Fit) Reaches(intercept, slope int, share, level float64) (Target, error)
 	}
 	v00, v01, v11 := f.Covariance.At(intercept, intercept), f.Covariance.At(intercept, slope), f.Covariance.At(slope, slope)
 	wanted := f.link.of(share)
-	z := distuv.UnitNormal.Quantile((1 + level) / 2)
+	z := -distuv.UnitNormal.Quantile((1 - level) / 2)
 	x := (wanted - b0) / b1
 	t := Target{Share: share, At: x, SE: math.Sqrt(v00+2*x*v01+x*x*v11) / b1, Level: level, G: z * z * v11 / (b1 * b1)}
 	// (b0 + b1 x - wanted)^2 <= z^2 (v00 + 2 x v01 + x^2 v11), a quadratic in x

@@ -18,9 +18,12 @@ type Mixed struct {
 // hermite has the points at which each person's own level is integrated over; nine agree with many more to four digits.
 const hermite = 9
 
+// mostSpread is where people's own levels part them altogether, so that no spread is the likeliest.
+const mostSpread = 50
+
 // RandomIntercept fits the log odds of success as a linear function of the columns of design plus a normal level of each person's own, by
 // maximum likelihood with adaptive Gauss-Hermite quadrature (Pinheiro and Bates 1995, J Comput Graph Stat 4:12). person[i] tells whose
-// row i is, from 0. The error is ErrLengths or ErrSeparated.
+// row i is, from 0. The error is ErrLengths, ErrNumbers or ErrSeparated.
 func RandomIntercept(design [][]float64, successes, trials []float64, person []int) (Mixed, error) {
 	fixed, err := Logistic(design, successes, trials)
 	if err != nil {
@@ -47,11 +50,19 @@ func RandomIntercept(design [][]float64, successes, trials []float64, person []i
 	m.nodes, m.weights = make([]float64, hermite), make([]float64, hermite)
 	quad.Hermite{}.FixedLocations(m.nodes, m.weights, math.Inf(-1), math.Inf(1))
 	start := append(append([]float64(nil), fixed.Coefficient...), 0.5)
-	best, err := minimise(func(at []float64) float64 { return -m.logLik(at) }, start)
+	best, err := minimise(func(at []float64) float64 {
+		if value := -m.logLik(at); !math.IsNaN(value) { // the search panics at a NaN
+			return value
+		}
+		return math.Inf(1)
+	}, start)
 	if err != nil {
 		return Mixed{}, err
 	}
 	k := len(best) - 1
+	if !sane(best...) || math.Abs(best[k]) > mostSpread {
+		return Mixed{}, ErrSeparated
+	}
 	return Mixed{N: fixed.N, People: len(m.rows), Coefficient: best[:k], Spread: math.Abs(best[k]), LogLik: m.logLik(best)}, nil
 }
 

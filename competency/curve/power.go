@@ -49,6 +49,9 @@ func FitPower(cases, values []float64, floor bool) (Power, error) {
 	for k, f := range free {
 		p.SE[f] = p.Sigma * math.Sqrt(inverse.At(k, k))
 	}
+	if !finite(p.Floor, p.Gain, p.Exponent, p.Residual, p.Sigma, p.SE[0], p.SE[1], p.SE[2]) {
+		return Power{}, ErrSeparated
+	}
 	return p, nil
 }
 
@@ -84,6 +87,9 @@ func OnLogs(cases, values []float64, level float64) (Line, error) {
 		if !(cases[i] > 0 && values[i] > 0) {
 			return Line{}, ErrRisk
 		}
+		if !sane(cases[i], values[i]) {
+			return Line{}, ErrNumbers
+		}
 		meanX += math.Log(cases[i]) / float64(n)
 		meanY += math.Log(values[i]) / float64(n)
 	}
@@ -105,6 +111,9 @@ func OnLogs(cases, values []float64, level float64) (Line, error) {
 	}
 	variance := rss / float64(n-2)
 	l.Sigma = math.Sqrt(variance)
+	if !finite(l.Intercept, l.Slope, l.Doubling, l.Sigma) {
+		return Line{}, ErrLengths // cases that hardly differ
+	}
 	l.covariance = [3]float64{variance * (1/float64(n) + meanX*meanX/xx), -variance * meanX / xx, variance / xx}
 	return l, nil
 }
@@ -120,6 +129,6 @@ func (l Line) CaseFor(value float64) (at, low, high float64, err error) {
 	}
 	x := (math.Log(value) - l.Intercept) / l.Slope
 	se := math.Sqrt(l.covariance[0]+2*x*l.covariance[1]+x*x*l.covariance[2]) / -l.Slope
-	reach := se * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.N - 2)}.Quantile((1+l.Level)/2)
+	reach := -se * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.N - 2)}.Quantile((1-l.Level)/2)
 	return math.Exp(x), math.Exp(x - reach), math.Exp(x + reach), nil
 }

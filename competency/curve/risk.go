@@ -83,6 +83,9 @@ func Compare(failures []bool, risks []float64, level float64) (ObservedExpected,
 		oe.Low = distuv.Gamma{Alpha: count, Beta: 1}.Quantile(tail) / oe.Expected
 	}
 	oe.High = distuv.Gamma{Alpha: count + 1, Beta: 1}.Quantile(1-tail) / oe.Expected
+	if !finite(oe.Ratio, oe.Low, oe.High, oe.Z) { // risks next to 0
+		return ObservedExpected{}, ErrRisk
+	}
 	return oe, nil
 }
 

@@ -55,13 +55,16 @@ func cycleOf(failureRate float64, w Weights, limit float64, most int) cycle {
 
 // AverageRunLength is the mean number of cases until a chart with these weights signals when every case fails with the given
 // probability, started at 0: the mean length of an excursion over the probability that one ends in a signal. Exact up to rounding; +Inf
-// when the chart cannot signal. The error is ErrRisk or ErrLimit.
+// when the chart cannot signal. The error is ErrRisk, ErrLimit or ErrNumbers.
 func AverageRunLength(failureRate float64, w Weights, limit float64) (float64, error) {
 	if !(failureRate >= 0 && failureRate <= 1) {
 		return 0, ErrRisk
 	}
-	if !(limit > 0) {
+	if !(limit > 0) || math.IsInf(limit, 1) {
 		return 0, ErrLimit
+	}
+	if !sane(w.Success, w.Failure) {
+		return 0, ErrNumbers
 	}
 	c, hit := cycleOf(failureRate, w, limit, 20_000), 0.0
 	for _, p := range c.signal {
@@ -74,13 +77,15 @@ func AverageRunLength(failureRate float64, w Weights, limit float64) (float64, e
 }
 
 // SignalBy is the probability that a chart has signalled at or before case 1, 2 ... horizon, by renewal over its excursions. A limit
-// means nothing without it. The error is ErrRisk, ErrLimit or ErrHorizon.
+// means nothing without it. The error is ErrRisk, ErrLimit, ErrNumbers or ErrHorizon.
 func SignalBy(failureRate float64, w Weights, limit float64, horizon int) ([]float64, error) {
 	switch {
 	case !(failureRate >= 0 && failureRate <= 1):
 		return nil, ErrRisk
-	case !(limit > 0):
+	case !(limit > 0) || math.IsInf(limit, 1):
 		return nil, ErrLimit
+	case !sane(w.Success, w.Failure):
+		return nil, ErrNumbers
 	case horizon < 1 || horizon > MaxHorizon:
 		return nil, ErrHorizon
 	}
@@ -154,7 +159,7 @@ func design(w Weights, falseRate, trueRate float64, horizon int, wanted float64)
 	return OperatingCharacteristic(w, falseRate, trueRate, float64(high)*limitStep, horizon)
 }
 
-// OperatingCharacteristic is what a given limit promises over a horizon. The error is ErrRisk, ErrLimit or ErrHorizon.
+// OperatingCharacteristic is what a given limit promises over a horizon. The error is ErrRisk, ErrLimit, ErrNumbers or ErrHorizon.
 func OperatingCharacteristic(w Weights, falseRate, trueRate, limit float64, horizon int) (Design, error) {
 	d := Design{Limit: limit, Horizon: horizon}
 	for _, side := range []struct {

@@ -35,13 +35,17 @@ func NewSequential(p0, p1, alpha, beta float64) (Sequential, error) {
 	p, q := math.Log(p1/p0), math.Log((1-p0)/(1-p1))
 	accept, reject := math.Log((1-alpha)/beta)/(p+q), math.Log((1-beta)/alpha)/(p+q)
 	s := q / (p + q)
-	return Sequential{
+	t := Sequential{
 		P0: p0, P1: p1, Alpha: alpha, Beta: beta, Step: s, Accept: -accept, Reject: reject,
 		LeastAccept: ceil(accept / s), LeastReject: ceil(reject / (1 - s)),
 		ExpectedAtP0: ((1-alpha)*accept - alpha*reject) / (s - p0),
 		ExpectedAtP1: ((1-beta)*reject - beta*accept) / (p1 - s),
 		ExpectedAtS:  accept * reject / (s * (1 - s)),
-	}, nil
+	}
+	if !(max(t.ExpectedAtS, accept/s, reject/(1-s)) < 1e9) || !finite(t.Step, t.ExpectedAtP0, t.ExpectedAtP1, t.ExpectedAtS) { // two rates that no one can tell apart
+		return Sequential{}, ErrRates
+	}
+	return t, nil
 }
 
 // ceil rounds up, forgiving what rounding adds to a whole number.

@@ -29,7 +29,8 @@ const (
 
 // Limit is the share at or below which a unit with n cases falls with probability tail when its true share is target: with r the
 // smallest count of probability F(r) >= tail, (r - (F(r) - tail) / (F(r) - F(r-1))) / n. Spiegelhalter 2005, 10.1002/sim.1970. A limit
-// below 0 means that there is none on that side. The error is ErrTarget, ErrCases or ErrTail.
+// below 0 means that there is none on that side. Of one case or two, with a target nearer to 0 or 1 than the tail, the interpolation puts
+// both limits on one side of the target: draw no funnel there. The error is ErrTarget, ErrCases or ErrTail.
 func Limit(target float64, n int, tail float64) (float64, error) {
 	switch {
 	case !(target > 0 && target < 1):
@@ -73,6 +74,9 @@ func Overdispersed(units []Unit, target float64) (places []Place, phi float64, e
 		}
 		share := float64(u.Events) / float64(u.N)
 		z[i] = (share - target) / math.Sqrt(target*(1-target)/float64(u.N))
+		if !(math.Abs(z[i]) <= 1e100) { // a target next to 0 or 1
+			return nil, 0, ErrTarget
+		}
 		places[i] = Place{Share: share, Z: z[i]}
 	}
 	sorted := append([]float64(nil), z...)

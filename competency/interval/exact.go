@@ -102,7 +102,7 @@ func Believe(successes, n int, priorAlpha, priorBeta, level float64) (Posterior,
 		}
 		return Posterior{}, err
 	}
-	if !(priorAlpha > 0 && priorBeta > 0) || math.IsInf(priorAlpha+priorBeta, 1) {
+	if !(min(priorAlpha, priorBeta) >= 1e-3 && max(priorAlpha, priorBeta) <= 1e6) {
 		return Posterior{}, ErrPrior
 	}
 	a, b := priorAlpha+float64(successes), priorBeta+float64(n-successes)
@@ -113,8 +113,11 @@ func Believe(successes, n int, priorAlpha, priorBeta, level float64) (Posterior,
 	}, nil
 }
 
-// Above is the believed probability that the share is above a target.
+// Above is the believed probability that the share is above a target; 0 for a target that is no number.
 func (p Posterior) Above(target float64) float64 {
+	if math.IsNaN(target) {
+		return 0
+	}
 	return 1 - distuv.Beta{Alpha: p.Alpha, Beta: p.Beta}.CDF(min(1, max(0, target)))
 }
 

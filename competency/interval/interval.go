@@ -13,7 +13,7 @@ var (
 	ErrNoTrials = errors.New("no trials: a proportion of nothing has no interval")
 	ErrCounts   = errors.New("successes must be 0 to the number of trials")
 	ErrLevel    = errors.New("the confidence level must lie between 0 and 1")
-	ErrPrior    = errors.New("both parameters of the prior must be positive numbers")
+	ErrPrior    = errors.New("both parameters of the prior must lie between 0.001 and 1,000,000")
 )
 
 // Assumptions is what both intervals rest on; show it with them.
@@ -46,7 +46,7 @@ func Wilson(successes, n int, level float64) (Proportion, error) {
 		return Proportion{}, err
 	}
 	trials, p := float64(n), float64(successes)/float64(n)
-	z := distuv.UnitNormal.Quantile((1 + level) / 2)
+	z := -distuv.UnitNormal.Quantile((1 - level) / 2) // of the lower tail, which a float64 can tell from 0 at any level
 	middle := 2*trials*p + z*z
 	reach := z * math.Sqrt(z*z+4*trials*p*(1-p))
 	whole := 2 * (trials + z*z)

@@ -72,6 +72,9 @@ func Hofstee(scores []float64, limits Compromise) (mark, fail float64, found boo
 	line := func(at float64) float64 {
 		return l.HighestFail + (l.LeastFail-l.HighestFail)*(at-l.LeastMark)/(l.HighestMark-l.LeastMark)
 	}
+	if !sane(scores...) || !sane(l.LeastMark, l.HighestMark) {
+		return 0, 0, false, ErrRange
+	}
 	for at := math.Floor(l.LeastMark); at < math.Ceil(l.HighestMark); at++ {
 		here, next := below(at)-line(at), below(at+1)-line(at+1)
 		if here > 0 || next <= 0 {
@@ -93,11 +96,12 @@ type Borderline struct {
 	SE        float64 // of the line there
 	Intercept float64
 	Slope     float64
-	RSquared  float64
+	RSquared  float64 // 0 where all have the same points
 }
 
 // BorderlineRegression fits points on grade by least squares and reads the line at the borderline grade; common practice, no source. The
-// error is ErrFew for fewer than three people, ErrShape for lists of different length, or ErrNoSpread when all have one grade.
+// error is ErrFew for fewer than three people, ErrShape for lists of different length, ErrRange for what is no grade or points, or ErrNoSpread when
+// all have one grade.
 func BorderlineRegression(grades, points []float64, borderline float64) (Borderline, error) {
 	n := float64(len(grades))
 	if len(grades) != len(points) {
@@ -106,13 +110,18 @@ func BorderlineRegression(grades, points []float64, borderline float64) (Borderl
 	if len(grades) < 3 {
 		return Borderline{}, ErrFew
 	}
+	if !sane(grades...) || !sane(points...) || !sane(borderline) {
+		return Borderline{}, ErrRange
+	}
 	spread := stat.Variance(grades, nil) * (n - 1)
 	if spread == 0 {
 		return Borderline{}, ErrNoSpread
 	}
 	b := Borderline{N: len(grades)}
 	b.Intercept, b.Slope = stat.LinearRegression(grades, points, nil, false)
-	b.RSquared = stat.RSquared(grades, points, nil, b.Intercept, b.Slope)
+	if stat.Variance(points, nil) > 0 {
+		b.RSquared = stat.RSquared(grades, points, nil, b.Intercept, b.Slope)
+	}
 	left := 0.0
 	for i, grade := range grades {
 		d := points[i] - b.Intercept - b.Slope*grade
@@ -121,5 +130,8 @@ func BorderlineRegression(grades, points []float64, borderline float64) (Borderl
 	away := borderline - stat.Mean(grades, nil)
 	b.Mark = b.Intercept + b.Slope*borderline
 	b.SE = math.Sqrt(left / (n - 2) * (1/n + away*away/spread))
+	if !sane(b.Mark, b.SE, b.Slope) { // grades that differ by nothing but rounding
+		return Borderline{}, ErrNoSpread
+	}
 	return b, nil
 }

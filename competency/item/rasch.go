@@ -243,7 +243,8 @@ type Person struct {
 	SE       float64 // of Weighted
 }
 
-// Ability estimates the ability behind a total on items of the given difficulties; total must lie between 0 and their number.
+// Ability estimates the ability behind a total on items of the given difficulties; total must lie between 0 and their number. Of a few items
+// that leave a gap of several log odds, Warm's weighted likelihood can have two peaks: Weighted is then one of them.
 func Ability(difficulty []float64, total int) Person {
 	k := len(difficulty)
 	p := Person{Total: total, Weighted: solve(difficulty, float64(total), true)}

@@ -17,7 +17,7 @@ type Consistency struct {
 }
 
 // Alpha computes Cronbach's alpha of a full table of people by items. Items that do not vary stay in. Cronbach 1951, Psychometrika
-// 16:297; limits of Feldt 1965, Psychometrika 30:357. The error is ErrShape, ErrLevel or ErrNoRange when the totals do not differ.
+// 16:297; limits of Feldt 1965, Psychometrika 30:357. The error is ErrShape, ErrLevel, ErrNumbers, or ErrNoRange when the totals do not differ.
 func Alpha(scores [][]float64, level float64) (Consistency, error) {
 	if !(level > 0 && level < 1) {
 		return Consistency{}, ErrLevel
@@ -33,6 +33,9 @@ func Alpha(scores [][]float64, level float64) (Consistency, error) {
 	for i, row := range scores {
 		if len(row) != k {
 			return Consistency{}, ErrShape
+		}
+		if !sane(row...) {
+			return Consistency{}, ErrNumbers
 		}
 		for j, x := range row {
 			columns[j][i] = x
@@ -53,6 +56,9 @@ func Alpha(scores [][]float64, level float64) (Consistency, error) {
 	c.SEM = math.Sqrt(total * (1 - c.Alpha))
 	for j := range k {
 		c.Without[j] = without(j, columns, items, totals)
+	}
+	if !finite(c.Alpha, c.Low, c.High, c.SEM) { // totals that differ by nothing but rounding
+		return Consistency{}, ErrNoRange
 	}
 	return c, nil
 }

@@ -28,8 +28,8 @@ func squaresOf(ratings [][]float64) (Squares, error) {
 			return Squares{}, ErrShape
 		}
 		for j, x := range row {
-			if math.IsNaN(x) || math.IsInf(x, 0) {
-				return Squares{}, ErrCounts
+			if !sane(x) {
+				return Squares{}, ErrNumbers
 			}
 			rows[i] += x / float64(k)
 			columns[j] += x / float64(n)
@@ -50,9 +50,16 @@ func squaresOf(ratings [][]float64) (Squares, error) {
 		return Squares{}, ErrNoRange
 	}
 	fn, fk := float64(n), float64(k)
+	within, left := total-between, total-between-judges
+	if within < 1e-12*total { // nothing but rounding
+		within = 0
+	}
+	if left < 1e-12*total {
+		left = 0
+	}
 	return Squares{
-		Subjects: n, Raters: k, Between: between / (fn - 1), Within: (total - between) / (fn * (fk - 1)), Judges: judges / (fk - 1),
-		Error: (total - between - judges) / ((fn - 1) * (fk - 1)),
+		Subjects: n, Raters: k, Between: between / (fn - 1), Within: within / (fn * (fk - 1)), Judges: judges / (fk - 1),
+		Error: left / ((fn - 1) * (fk - 1)),
 	}, nil
 }
 
@@ -72,8 +79,9 @@ type Intraclass struct {
 }
 
 // ICC computes all six from a full table of subjects by raters, with limits from the F distribution; those of (2,.) use Satterthwaite's
-// degrees of freedom. Which one fits is a question about the design, not about the size of the number. The error is ErrShape, ErrLevel,
-// ErrCounts for a rating that is no number, or ErrNoRange.
+// degrees of freedom. Which one fits is a question about the design, not about the size of the number. Raters who leave no error give 1,
+// with limits of 1. The error is ErrShape, ErrLevel, ErrNumbers, or ErrNoRange, also when the subjects do not differ so that a coefficient
+// has no value.
 func ICC(ratings [][]float64, level float64) (Intraclass, error) {
 	if !(level > 0 && level < 1) {
 		return Intraclass{}, ErrLevel
@@ -85,6 +93,9 @@ func ICC(ratings [][]float64, level float64) (Intraclass, error) {
 	n, k, tail := float64(s.Subjects), float64(s.Raters), (1+level)/2
 	c := Intraclass{Squares: s, Level: level}
 	single := func(left float64) Coefficient { // of a ratio of mean squares between subjects and what is left
+		if left == 0 {
+			return Coefficient{1, 1, 1}
+		}
 		ratio, d1, d2 := s.Between/left, n-1, n*(k-1)
 		if left == s.Error {
 			d2 = (n - 1) * (k - 1)
@@ -98,6 +109,11 @@ func ICC(ratings [][]float64, level float64) (Intraclass, error) {
 		return Coefficient{SpearmanBrown(one.Value, k), SpearmanBrown(one.Low, k), SpearmanBrown(one.High, k)}
 	}
 	c.OneWayMean, c.AgreementMean, c.ConsistencyMean = mean(c.OneWay), mean(c.Agreement), mean(c.Consistency)
+	for _, one := range []Coefficient{c.OneWay, c.OneWayMean, c.Agreement, c.AgreementMean, c.Consistency, c.ConsistencyMean} {
+		if !finite(one.Value, one.Low, one.High) || s.Between == 0 && s.Error == 0 {
+			return Intraclass{}, ErrNoRange
+		}
+	}
 	return c, nil
 }
 
@@ -105,10 +121,15 @@ func ICC(ratings [][]float64, level float64) (Intraclass, error) {
 func (s Squares) agreement(tail float64) Coefficient {
 	n, k := float64(s.Subjects), float64(s.Raters)
 	value := (s.Between - s.Error) / (s.Between + (k-1)*s.Error + k*(s.Judges-s.Error)/n)
-	ratio := s.Judges / s.Error
-	whole := n*(1+(k-1)*value) - k*value
-	part := k * value * ratio
-	freedom := (k - 1) * (n - 1) * math.Pow(part+whole, 2) / ((n-1)*part*part + whole*whole)
+	freedom := k - 1 // where no error is left; the formula's limit
+	if s.Error > 0 {
+		whole := n*(1+(k-1)*value) - k*value
+		part := k * value * s.Judges / s.Error
+		freedom = (k - 1) * (n - 1) * math.Pow(part+whole, 2) / ((n-1)*part*part + whole*whole)
+	}
+	if !(freedom > 1e-9) { // the subjects' means do not differ
+		return Coefficient{math.NaN(), math.NaN(), math.NaN()}
+	}
 	upper, lower := quantileF(tail, n-1, freedom), quantileF(tail, freedom, n-1)
 	rest := k*s.Judges + (k*n-k-n)*s.Error
 	return Coefficient{

@@ -15,6 +15,7 @@ var (
 	ErrShape   = errors.New("the table must be full: every row of one length, two or more of each")
 	ErrLevel   = errors.New("the confidence level must lie between 0 and 1")
 	ErrCounts  = errors.New("counts must be numbers of 0 or more, and not all 0")
+	ErrNumbers = errors.New("a rating must be a number between -1e9 and 1e9")
 	ErrNoRange = errors.New("the ratings do not differ: there is nothing to compare")
 )
 
@@ -26,7 +27,7 @@ type Agreement struct {
 	Kappa     float64
 	SE        float64 // for intervals
 	SE0       float64 // for the test against no agreement
-	Z         float64 // kappa over SE0
+	Z         float64 // kappa over SE0; not finite where SE0 is 0
 	Low, High float64 // normal limits; they can pass 1
 	Level     float64
 }
@@ -65,7 +66,7 @@ func weights(k int, of func(distance float64) float64) [][]float64 {
 
 // Kappa compares two raters who put the same subjects into the same categories: table[i][j] counts the subjects the first put into i and
 // the second into j. Cohen 1968, Psychol Bull 70:213; standard errors of Fleiss, Cohen and Everitt 1969, Psychol Bull 72:323. The error
-// is ErrShape, ErrCounts, ErrLevel, or ErrNoRange when both use one category only.
+// is ErrShape, ErrCounts, ErrNumbers for a weight, ErrLevel, or ErrNoRange when both use one category only.
 func Kappa(table, weight [][]float64, level float64) (Agreement, error) {
 	n, err := checkTable(table, weight, level)
 	if err != nil {
@@ -94,8 +95,11 @@ func Kappa(table, weight [][]float64, level float64) (Agreement, error) {
 	}
 	a.Kappa = (a.Observed - a.Expected) / (1 - a.Expected)
 	a.errors(table, weight, row, column, byRow, byColumn)
-	reach := distuv.UnitNormal.Quantile((1+level)/2) * a.SE
+	reach := -distuv.UnitNormal.Quantile((1-level)/2) * a.SE
 	a.Z, a.Low, a.High = a.Kappa/a.SE0, a.Kappa-reach, a.Kappa+reach
+	if !finite(a.Kappa, a.SE, a.SE0) {
+		return Agreement{}, ErrNoRange
+	}
 	return a, nil
 }
 
@@ -126,10 +130,13 @@ func checkTable(table, weight [][]float64, level float64) (n float64, err error)
 			return 0, ErrShape
 		}
 		for _, count := range table[i] {
-			if !(count >= 0) || math.IsInf(count, 1) {
+			if !(count >= 0 && count <= 1e9) {
 				return 0, ErrCounts
 			}
 			n += count
+		}
+		if !sane(weight[i]...) {
+			return 0, ErrNumbers
 		}
 	}
 	if n == 0 {
@@ -157,7 +164,7 @@ func FleissKappa(counts [][]float64) (Many, error) {
 	for _, count := range counts[0] {
 		raters += count
 	}
-	if raters < 2 {
+	if !(raters >= 2) {
 		return Many{}, ErrCounts
 	}
 	share := make([]float64, len(counts[0]))
@@ -168,6 +175,9 @@ func FleissKappa(counts [][]float64) (Many, error) {
 			return Many{}, ErrShape
 		}
 		for j, count := range subject {
+			if !(count >= 0 && count <= 1e9) {
+				return Many{}, ErrCounts
+			}
 			sum += count
 			squares += count * count
 			share[j] += count / (raters * float64(len(counts)))
@@ -188,6 +198,6 @@ func FleissKappa(counts [][]float64) (Many, error) {
 	}
 	variance := 2 * (spread*spread - skew) / (spread * spread * float64(len(counts)) * raters * (raters - 1))
 	return Many{
-		Subjects: len(counts), Raters: int(raters), Observed: agree, Expected: expected, Kappa: (agree - expected) / (1 - expected), SE0: math.Sqrt(variance),
+		Subjects: len(counts), Raters: int(raters), Observed: agree, Expected: expected, Kappa: (agree - expected) / (1 - expected), SE0: math.Sqrt(max(0, variance)),
 	}, nil
 }

@@ -63,8 +63,8 @@ func (p *problem) check() error {
 	}
 	same := true
 	for _, y := range p.ratings {
-		if math.IsNaN(y) || math.IsInf(y, 0) {
-			return ErrCounts
+		if !sane(y) {
+			return ErrNumbers
 		}
 		same = same && y == p.ratings[0]
 	}
@@ -141,7 +141,6 @@ type solution struct {
 	mean   float64
 	rest   float64 // weighted sum of squares left
 	chol   mat.Cholesky
-	known  bool // whether there is a dense part
 }
 
 // solve eliminates the largest factor, then the others by Cholesky: with W the design scaled by the relative standard deviations,
@@ -179,7 +178,10 @@ func (p *problem) solve(relative []float64) solution {
 		}
 	}
 	if p.dense > 0 {
-		s.known = s.chol.Factorize(a)
+		if !s.chol.Factorize(a) { // relative deviations so large that 1 is lost beside them
+			s.rest = math.Inf(1)
+			return s
+		}
 		s.logDet += s.chol.LogDet()
 		p.reduce(&s, right, &left)
 	}
@@ -196,7 +198,7 @@ func (p *problem) reduce(s *solution, right [][2]float64, left *[3]float64) {
 		columns.Set(i, 1, r[1])
 	}
 	var solved mat.Dense
-	if !s.known || s.chol.SolveTo(&solved, columns) != nil {
+	if s.chol.SolveTo(&solved, columns) != nil {
 		left[2] = math.Inf(1)
 		return
 	}
@@ -211,7 +213,7 @@ func (p *problem) reduce(s *solution, right [][2]float64, left *[3]float64) {
 func (p *problem) deviance(relative []float64) float64 {
 	s := p.solve(relative)
 	freedom := float64(p.n - 1)
-	if !(s.rest > 0) || math.IsInf(s.rest, 1) {
+	if !(s.rest > 0 && s.weight > 0) || math.IsInf(s.rest, 1) { // rounding has eaten the ratings; the search must not meet a NaN
 		return math.Inf(1)
 	}
 	return s.logDet + math.Log(s.weight) + freedom*(1+math.Log(2*math.Pi*s.rest/freedom))

@@ -29,7 +29,7 @@ func CumulativeIncidence(outcomes []Outcome, causes int) ([][]Incidence, error) 
 	}
 	sorted := append([]Outcome(nil), outcomes...)
 	for _, o := range sorted {
-		if !(o.Time >= 0) {
+		if !(o.Time >= 0) || math.IsInf(o.Time, 1) {
 			return nil, ErrTime
 		}
 		if o.Cause < 0 || o.Cause > causes {

@@ -20,10 +20,13 @@ type Comparison struct {
 
 // LogRank compares groups over the whole follow-up, with the hypergeometric variance. Each event weighs S(t-)^rho, S from all groups
 // together: rho 0 is the log-rank test (Mantel 1966), rho 1 weighs early events more (Peto and Prentice; Harrington and Fleming 1982,
-// Biometrika 69:553). The error is ErrGroups, ErrTime or ErrTied.
+// Biometrika 69:553). The error is ErrGroups, ErrRho, ErrTime or ErrTied.
 func LogRank(groups [][]Subject, rho float64) (Comparison, error) {
 	if len(groups) < 2 {
 		return Comparison{}, ErrGroups
+	}
+	if !(rho >= 0 && rho <= 10) {
+		return Comparison{}, ErrRho
 	}
 	c := Comparison{
 		N: make([]int, len(groups)), Observed: make([]float64, len(groups)), Expected: make([]float64, len(groups)), Freedom: len(groups) - 1, Rho: rho,
@@ -46,7 +49,10 @@ func LogRank(groups [][]Subject, rho float64) (Comparison, error) {
 		addStep(&c, variance, groups, step, math.Pow(before, rho))
 		before = step.Survival
 	}
-	return c, c.test(variance)
+	if err := c.test(variance); err != nil {
+		return Comparison{}, err
+	}
+	return c, nil
 }
 
 // addStep adds one event time to what was observed, expected and to the variance.

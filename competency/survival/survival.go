@@ -20,6 +20,7 @@ var (
 	ErrLevel  = errors.New("the confidence level must lie between 0 and 1")
 	ErrGroups = errors.New("a comparison needs two groups or more, each with somebody in it")
 	ErrCause  = errors.New("a cause must be 0 (left without an event) to the number of causes")
+	ErrRho    = errors.New("the power of the weights must lie between 0 and 10")
 	ErrTied   = errors.New("there is no event to compare the groups by")
 )
 
@@ -57,7 +58,7 @@ func KaplanMeier(subjects []Subject, level float64) (Curve, error) {
 		return Curve{}, err
 	}
 	c := Curve{N: len(sorted), Level: level, last: sorted[len(sorted)-1].Time}
-	z := distuv.UnitNormal.Quantile((1 + level) / 2)
+	z := -distuv.UnitNormal.Quantile((1 - level) / 2)
 	survival, sum, hazard := 1.0, 0.0, 0.0
 	for i := 0; i < len(sorted); {
 		risk, events, k := len(sorted)-i, 0, i

@@ -1,10 +1,12 @@
 package published
 
 import (
+	"bytes"
 	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -38,7 +40,11 @@ func TestEveryCaseIsAsked(t *testing.T) {
 
 // askedIn notes the literal ids in a file's calls of this package.
 func askedIn(path string, asked map[string]bool) error {
-	file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+	source, err := os.ReadFile(path)
+	if err != nil || !bytes.Contains(source, []byte("published.")) {
+		return err
+	}
+	file, err := parser.ParseFile(token.NewFileSet(), path, source, 0)
 	if err != nil {
 		return err
 	}
