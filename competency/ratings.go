@@ -19,7 +19,7 @@ const RatingsLimits = "F limits of the variance between trainees (Searle 1971, L
 
 // RatingsAssumptions is what they rest on; show it with them.
 const RatingsAssumptions = "assessors are as if drawn at random from many, whoever they are asked to rate; cases differ by chance; levels are evenly apart; " +
-	"the trainee is the same throughout the window"
+	"trainees are the same throughout: what they learn meanwhile counts as difference from case to case"
 
 // The fewest ratings from which components are estimated: a variance between fewer people is hardly known at all. Common practice, no source.
 const (

@@ -72,6 +72,10 @@ test("numbers carry unit, interval and n", () => {
   assert.equal(points(-9.5), "\u22129.5");
   assert.equal(measured({ value: 0.73, target: 0.8, unit: "share", n: 15, interval: { low: 0.52, high: 0.88, level: 0.9, method: "Wilson" } }), "73\u00a0% (52 to 88) of 15, target 80\u00a0%");
   assert.equal(measured({ value: 2.5, target: 3.77, unit: "chart", n: 15, interval: { low: 0.45, high: 0.83, level: 0.9, method: "Wilson" } }), "score 2.5 of 3.77 after 15 cases, 45 to 83\u00a0% successes");
+  assert.equal(measured({ value: 0.634, target: 0.7, unit: "phi", n: 9, interval: { low: 0.41, high: 0.8, level: 0.9, method: "F" } }), "phi 0.63 (0.41 to 0.80) from 9 cases, target 0.70");
+  assert.equal(measured({ value: 0, target: 0.7, unit: "phi", n: 9 }), "phi not known, target 0.70");
+  assert.equal(measured({ value: 1, target: 2, unit: "topics", n: 3 }), "1 of 2 topics");
+  assert.equal(inUnit(0.7, "phi"), "phi 0.70");
   assert.equal(measured({ value: 7, target: 12, unit: "cases", n: 7 }), "7 of 12 cases");
   assert.equal(measured({ value: 11, target: 8, unit: "cases", n: 11 }), "11 cases, target 8");
 });

@@ -74,6 +74,7 @@ test("what moves the standing most is the unmet requirement nearest to its targe
 });
 
 test("marks stay on their axis", () => {
+  assert.deepEqual([axis(line({ unit: "phi", value: 0.6, target: 0.7 })).value, axis(line({ unit: "phi", value: 0.6, target: 0.7 })).target], [0.6, 0.7]);
   for (const one of [line({ value: 100 }), line({ value: -1 }), line({ unit: "share", target: 0.8, value: 0.6, interval: { low: 0.4, high: 1.2, level: 0.9, method: "" } })]) {
     for (const place of Object.values(axis(one))) assert.ok(place === undefined || (place >= 0 && place <= 1));
   }

@@ -302,7 +302,14 @@ declare namespace Api {
   interface RequirementStanding {
     requirement: string; kind: string; says: string; state: State; value: number; target: number; unit: string; n: number;
     interval?: Interval; used: string[]; used_kind: string; left_out: LeftOut[]; explanation: string; next: string;
+    misses?: string[]; ratings?: Dependability;
   }
+  /** What the trust in a trainee's ratings is computed from. */
+  interface Dependability {
+    components: RatingComponents; cases: number; assessors: number; shared: number; sources: RatingSource[]; phi: number; standard_error: number; method: string; assumptions: string;
+  }
+  interface RatingComponents { scale: string; on: string; ratings: number; trainees: number; assessors: number; pairs: number; trainee_low: number; trainee_high: number; refused: string }
+  interface RatingSource { name: string; says: string; variance: number; share: number; over: number }
   interface Standing {
     standard: string; standard_version: number; on: string; requirements: RequirementStanding[]; ready: boolean; overall: string;
     evidence_hash: string; caution: string;

@@ -21,6 +21,7 @@ export const points = value => (value === 0 ? "0" : `\u2212${plain(Math.abs(valu
 export function inUnit(value, unit) {
   if (unit === "share") return percent(value);
   if (unit === "chart") return `score ${plain(value, 2)}`;
+  if (unit === "phi") return `phi ${value.toFixed(2)}`;
   const one = unit.replace(/s$/, "");
   return counted(value, one, unit);
 }
@@ -31,6 +32,7 @@ export function inUnit(value, unit) {
  */
 export function measured({ value, target, unit, n, interval }) {
   if (unit === "chart") return `score ${plain(value, 2)} of ${plain(target, 2)} after ${counted(n, "case")}${interval ? `, ${Math.round(interval.low * 100)} to ${percent(interval.high)} successes` : ""}`;
+  if (unit === "phi") return `phi ${interval ? `${value.toFixed(2)} (${interval.low.toFixed(2)} to ${interval.high.toFixed(2)}) from ${counted(n, "case")}` : "not known"}, target ${target.toFixed(2)}`;
   if (unit !== "share") return value > target ? `${inUnit(value, unit)}, target ${plain(target)}` : `${plain(value)} of ${inUnit(target, unit)}`;
   const range = interval ? ` (${Math.round(interval.low * 100)} to ${Math.round(interval.high * 100)})` : "";
   return `${percent(value)}${range} of ${n}, target ${percent(target)}`;

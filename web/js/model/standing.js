@@ -29,7 +29,7 @@ export function tally(standing) {
  */
 export function axis({ value, target, unit, interval: given }) {
   const interval = unit === "chart" ? undefined : given; // that of a chart is of its successes, not of its score
-  const top = unit === "share" ? 1 : Math.max(target * 1.4, value * 1.05, interval?.high || 0, 1);
+  const top = unit === "share" || unit === "phi" ? 1 : Math.max(target * 1.4, value * 1.05, interval?.high || 0, 1);
   const along = (/** @type {number} */ amount) => Math.min(1, Math.max(0, amount / top));
   return { value: along(value), target: along(target), low: interval && along(interval.low), high: interval && along(interval.high) };
 }

@@ -10,6 +10,7 @@ import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
 import { IntervalFigure } from "../parts/interval-figure.js";
 import { Page } from "../parts/page.js";
+import { RatingSources } from "../parts/rating-sources.js";
 import { Row } from "../parts/row.js";
 import { StateSign } from "../parts/signs.js";
 import { useAtrium } from "../parts/use-atrium.js";
@@ -33,6 +34,7 @@ export function EvidencePage({ params, query }) {
 /** @param {{line: Api.RequirementStanding, trainee: string, caution: string}} props */
 function EvidenceOf({ line, trainee, caution }) {
   const names = useEvidenceNames(trainee, line);
+  const misses = new Set(line.misses);
   const interval = line.interval && `${percent(line.interval.level)} interval, ${line.interval.method}.`;
   return html`
     <p>${line.says}</p>
@@ -40,10 +42,11 @@ function EvidenceOf({ line, trainee, caution }) {
     <${IntervalFigure} line=${line} width=${280} />
     <p>${line.explanation} ${interval && html`<span class="small">${interval}</span>`}</p>
     ${line.kind === "curve" && html`<p><a href=${`/trainees/${encodeURIComponent(trainee)}/curves`}>The learning curve, case by case</a></p>`}
+    ${line.ratings && html`<${RatingSources} of=${line.ratings} />`}
     ${line.next && html`<h2>What would move it</h2><p>${line.next}</p>`}
     <h2>Evidence used (${line.used.length})</h2>
-    ${line.used.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${line.used.map(id => html`<li key=${id}><${EvidenceRow} id=${id} kind=${line.used_kind}
-      name=${names.get(id)} /></li>`)}</ul>`}
+    ${line.used.length === 0 ? html`<p>None.</p>` : html`<ul class="rows">${line.used.map(id => html`<li key=${id}><${EvidenceRow} id=${id} kind=${line.kind === "follow-up" ? "follow-up" : line.used_kind}
+      name=${names.get(id)} why=${misses.has(id) ? "no follow-up on record" : ""} /></li>`)}</ul>`}
     <h2>Left out (${line.left_out.length})</h2>
     ${line.left_out.length === 0 ? html`<p>Nothing.</p>` : html`<ul class="rows">${line.left_out.map(one => html`<li
       key=${one.id}><${EvidenceRow} id=${one.id} kind=${one.kind} name=${names.get(one.id)} why=${one.reason} /></li>`)}</ul>`}
@@ -51,7 +54,7 @@ function EvidenceOf({ line, trainee, caution }) {
 }
 
 /** @param {{id: string, kind: string, name?: {what: string, when: string}, why?: string}} props */
-const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : "cases"}/${id}`}
+const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : "cases"}/${id}${kind === "follow-up" ? "/follow-up" : ""}`}
   name=${name?.what || (kind === "plan" ? "Graded plan" : "Case")} detail=${[name?.when, why].filter(Boolean).join(": ")} />`;
 
 /** What the pieces of evidence are called. They are links first: a name that cannot be read is no reason to hide one.
