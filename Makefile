@@ -6,13 +6,15 @@
 # make fuzz   every fuzz target for FUZZTIME (default 30s)
 # make reference  computes the check values of the statistics again with R and compares them with testdata/reference.json (Debian: r-base-core
 #             and r-cran- jsonlite survival lme4 psych spc erm mass vcd psychotools); without R it says so, and fails only where CI is set
+# make compare-speed  the statistics of 1,000 trainees x 300 cases here and in R, in turn, and how many times faster they are here
+#             (at least 20 beside lme4, or it fails); what R needs, and what happens without it, is as of make reference
 
 SHELL       := /bin/sh
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME    := 30s
 BENCH       := .
 
-.PHONY: test demo lint web-test bench fuzz reference tools
+.PHONY: test demo lint web-test bench fuzz reference compare-speed tools
 
 test: tools lint web-test
 	ISTHMUS_TEST_ALL=1 go test -race -timeout 30m $$(go list ./... | grep -v /cmd/isthmus$$)
@@ -50,4 +52,11 @@ reference:
 		out=$$(mktemp) && Rscript testdata/reference.R "$$out" && \
 		ISTHMUS_REFERENCE="$$out" go test ./competency/internal/published -count 1 -run '^TestComputedAgain$$' -v; \
 		status=$$?; rm -f "$$out"; exit $$status; \
+	fi
+
+compare-speed:
+	@if ! command -v Rscript >/dev/null; then \
+		echo "R is not installed: nothing was compared"; [ -z "$$CI" ]; \
+	else \
+		ISTHMUS_SPEED=$(CURDIR)/testdata/speed.R go test ./competency/internal/published -count 1 -run '^TestCompareSpeed$$' -v; \
 	fi

@@ -48,32 +48,32 @@ func binomial(by link, design [][]float64, successes, trials []float64) (Fit, er
 		return Fit{}, err
 	}
 	k := len(design[0])
-	beta := make([]float64, k)
-	last := math.Inf(-1)
+	beta, score, information := make([]float64, k), make([]float64, k), make([]float64, k*k)
 	for range 60 {
-		information, score, logLik := mat.NewSymDense(k, nil), mat.NewVecDense(k, nil), 0.0
+		clear(score)
+		clear(information)
 		for i, row := range design {
 			p, pull, weight := by.at(dot(row, beta))
-			logLik += successes[i]*logOf(p) + (trials[i]-successes[i])*logOf(1-p)
+			residual := pull * (successes[i] - trials[i]*p)
 			weight *= trials[i]
-			for a := range k {
-				score.SetVec(a, score.AtVec(a)+row[a]*pull*(successes[i]-trials[i]*p))
+			for a, x := range row {
+				score[a] += x * residual
+				x *= weight
 				for b := a; b < k; b++ {
-					information.SetSym(a, b, information.At(a, b)+weight*row[a]*row[b])
+					information[a*k+b] += x * row[b]
 				}
 			}
 		}
 		var chol mat.Cholesky
 		var step mat.VecDense
-		if !chol.Factorize(information) || chol.Cond() > 1e13 || chol.SolveVecTo(&step, score) != nil {
+		if !chol.Factorize(mat.NewSymDense(k, information)) || chol.Cond() > 1e13 || chol.SolveVecTo(&step, mat.NewVecDense(k, score)) != nil {
 			return Fit{}, ErrSeparated
 		}
-		if math.Abs(logLik-last) < 1e-12*(1+math.Abs(logLik)) && small(&step, beta) { // separated outcomes creep on for ever
-			f := Fit{N: total(trials), Coefficient: beta, Covariance: mat.NewSymDense(k, nil), LogLik: logLik, link: by}
-			f.Deviance = deviance(by, design, successes, trials, beta)
+		if small(&step, beta) { // separated outcomes creep on for ever
+			f := Fit{N: total(trials), Coefficient: beta, Covariance: mat.NewSymDense(k, nil), link: by}
+			f.LogLik, f.Deviance = likelihood(by, design, successes, trials, beta)
 			return f, chol.InverseTo(f.Covariance)
 		}
-		last = logLik
 		for a := range k {
 			beta[a] += step.AtVec(a)
 			if math.Abs(beta[a]) > 1e4 {
@@ -87,7 +87,7 @@ func binomial(by link, design [][]float64, successes, trials []float64) (Fit, er
 // small reports whether a step changes nothing that anyone would see.
 func small(step *mat.VecDense, beta []float64) bool {
 	for a, b := range beta {
-		if math.Abs(step.AtVec(a)) > 1e-8*(1+math.Abs(b)) {
+		if !(math.Abs(step.AtVec(a)) <= 1e-8*(1+math.Abs(b))) {
 			return false
 		}
 	}
@@ -114,19 +114,23 @@ func checkDesign(design [][]float64, successes, trials []float64) error {
 	return nil
 }
 
-func deviance(by link, design [][]float64, successes, trials, beta []float64) float64 {
-	sum := 0.0
+// likelihood is the log-likelihood, and the deviance from a curve through every row.
+func likelihood(by link, design [][]float64, successes, trials, beta []float64) (logLik, deviance float64) {
 	for i, row := range design {
 		p, _, _ := by.at(dot(row, beta))
 		y, n := successes[i], trials[i]
 		if y > 0 {
-			sum += 2 * y * math.Log(y/(n*p))
+			log := logOf(p)
+			logLik += y * log
+			deviance += 2 * y * (math.Log(y/n) - log)
 		}
 		if y < n {
-			sum += 2 * (n - y) * math.Log((n-y)/(n*(1-p)))
+			log := logOf(1 - p)
+			logLik += (n - y) * log
+			deviance += 2 * (n - y) * (math.Log((n-y)/n) - log)
 		}
 	}
-	return sum
+	return logLik, deviance
 }
 
 func expit(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
@@ -152,9 +156,11 @@ func total(list []float64) int {
 // OnLogCase fits one person's outcomes in their order: log odds of success = b0 + b1 ln(case), cases counted from 1. The error is
 // ErrLengths without outcomes, or ErrSeparated.
 func OnLogCase(failures []bool) (Fit, error) {
-	design, successes, trials := make([][]float64, len(failures)), make([]float64, len(failures)), make([]float64, len(failures))
+	n := len(failures)
+	design, successes, trials, cells := make([][]float64, n), make([]float64, n), make([]float64, n), make([]float64, 2*n)
 	for i, failure := range failures {
-		design[i], trials[i] = []float64{1, math.Log(float64(i + 1))}, 1
+		design[i], trials[i] = cells[2*i:2*i+2], 1
+		design[i][0], design[i][1] = 1, math.Log(float64(i+1))
 		if !failure {
 			successes[i] = 1
 		}

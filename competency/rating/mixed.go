@@ -3,8 +3,6 @@ package rating
 import (
 	"errors"
 	"math"
-
-	"gonum.org/v1/gonum/optimize"
 )
 
 // What Components refuses; compare with errors.Is.
@@ -67,35 +65,6 @@ func Components(ratings []float64, factors []Factor) (Variances, error) {
 		return Variances{}, err
 	}
 	return p.report(best), nil
-}
-
-// settle finds the relative standard deviations that make the ratings likeliest. The criterion depends on their squares only, so they
-// need no bounds; the search is started anew where it stopped, which frees a simplex that has shrunk too soon.
-func (p *problem) settle() ([]float64, error) {
-	at := make([]float64, len(p.factors))
-	for f := range at {
-		at[f] = 1
-	}
-	settings := optimize.Settings{MajorIterations: 4000, Converger: &optimize.FunctionConverge{Absolute: 1e-13, Relative: 1e-14, Iterations: 60}}
-	last := math.Inf(1)
-	for range 6 {
-		found, err := optimize.Minimize(optimize.Problem{Func: p.deviance}, at, &settings, &optimize.NelderMead{})
-		if err != nil && found == nil {
-			return nil, ErrNoSettle
-		}
-		at = found.X
-		if math.Abs(last-found.F) < 1e-11*(1+math.Abs(last)) {
-			for f := range at {
-				at[f] = math.Abs(at[f])
-				if at[f] < 1e-5 { // a variance of 1e-10 of the residual is none
-					at[f] = 0
-				}
-			}
-			return at, nil
-		}
-		last = found.F
-	}
-	return nil, ErrNoSettle
 }
 
 // report turns the relative standard deviations into variances and effects.

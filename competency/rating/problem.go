@@ -2,6 +2,7 @@ package rating
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -22,6 +23,8 @@ type problem struct {
 	sum     [][2]float64 // of the mean's column (the count) and of the ratings, per dense level
 	large   []largeLevel
 	total   [3]float64 // n, sum of ratings, sum of their squares
+
+	matrix, row []float64 // what solve works in
 }
 
 // largeLevel is one level of the largest factor: its sums, and the dense levels it meets.
@@ -94,44 +97,65 @@ func (p *problem) check() error {
 	return nil
 }
 
-// gather sums up what the equations need of the ratings.
+// gather sums up what the equations need of the ratings, level by level of the largest factor.
 func (p *problem) gather() {
-	p.counts = make([]float64, p.dense*p.dense)
-	p.sum = make([][2]float64, p.dense)
+	p.counts, p.sum = make([]float64, p.dense*p.dense), make([][2]float64, p.dense)
+	p.matrix, p.row = make([]float64, max(1, p.dense*p.dense)), make([]float64, p.dense)
 	p.large = make([]largeLevel, p.levels[p.largest])
-	place := make([]map[int]int, len(p.large))
-	for i, y := range p.ratings {
-		p.total[0]++
-		p.total[1] += y
-		p.total[2] += y * y
-		own := p.factors[p.largest].Level[i]
-		if place[own] == nil {
-			place[own] = map[int]int{}
-		}
+	order, start := byLevel(p.factors[p.largest].Level, len(p.large))
+	met, cells := make([]float64, p.dense), make([]int, 0, len(p.factors))
+	for own := range p.large {
 		level := &p.large[own]
-		level.sum[0]++
-		level.sum[1] += y
-		for f, factor := range p.factors {
-			if f == p.largest {
-				continue
-			}
-			a := p.offset[f] + factor.Level[i]
-			p.sum[a][0]++
-			p.sum[a][1] += y
-			at, known := place[own][a]
-			if !known {
-				at = len(level.meets)
-				place[own][a] = at
-				level.meets = append(level.meets, meeting{level: a})
-			}
-			level.meets[at].count++
-			for g, other := range p.factors {
-				if g != p.largest {
-					p.counts[a*p.dense+p.offset[g]+other.Level[i]]++
+		for _, i := range order[start[own]:start[own+1]] {
+			level.sum[0]++
+			level.sum[1] += p.ratings[i]
+			p.total[2] += p.ratings[i] * p.ratings[i]
+			cells = p.cells(cells[:0], i)
+			for _, a := range cells {
+				p.sum[a][0]++
+				p.sum[a][1] += p.ratings[i]
+				if met[a]++; met[a] == 1 {
+					level.meets = append(level.meets, meeting{level: a})
+				}
+				for _, b := range cells {
+					p.counts[a*p.dense+b]++
 				}
 			}
 		}
+		slices.SortFunc(level.meets, func(a, b meeting) int { return a.level - b.level })
+		for k, m := range level.meets {
+			level.meets[k].count, met[m.level] = met[m.level], 0
+		}
+		p.total[0] += level.sum[0]
+		p.total[1] += level.sum[1]
 	}
+}
+
+// cells appends the dense levels of a rating.
+func (p *problem) cells(list []int, i int) []int {
+	for f, factor := range p.factors {
+		if f != p.largest {
+			list = append(list, p.offset[f]+factor.Level[i])
+		}
+	}
+	return list
+}
+
+// byLevel orders the ratings by their level: those of level l stand from start[l] to start[l+1].
+func byLevel(level []int, levels int) (order, start []int) {
+	order, start = make([]int, len(level)), make([]int, levels+1)
+	for _, l := range level {
+		start[l+1]++
+	}
+	for l := range levels {
+		start[l+1] += start[l]
+	}
+	next := slices.Clone(start)
+	for i, l := range level {
+		order[next[l]] = i
+		next[l]++
+	}
+	return order, start
 }
 
 // solution is the fit at given relative standard deviations, in units of the residual variance.
@@ -147,17 +171,16 @@ type solution struct {
 // A = I + W'W, and what is left of two columns u and v is u'v - (W'u)' A^-1 (W'v).
 func (p *problem) solve(relative []float64) solution {
 	var s solution
-	rl := relative[p.largest]
-	a := mat.NewSymDense(max(1, p.dense), nil)
+	rl, a := relative[p.largest], p.matrix // of A the upper triangle, row by row
 	right := make([][2]float64, p.dense)
-	left := [3]float64{p.total[0], p.total[1], p.total[2]} // of mean with mean, mean with ratings, ratings with ratings
+	left := p.total // of mean with mean, mean with ratings, ratings with ratings
 	for i := range p.dense {
 		ri := relative[p.owner[i]]
 		right[i] = [2]float64{ri * p.sum[i][0], ri * p.sum[i][1]}
 		for j := i; j < p.dense; j++ {
-			a.SetSym(i, j, ri*relative[p.owner[j]]*p.counts[i*p.dense+j])
+			a[i*p.dense+j] = ri * relative[p.owner[j]] * p.counts[i*p.dense+j]
 		}
-		a.SetSym(i, i, a.At(i, i)+1)
+		a[i*p.dense+i]++
 	}
 	for _, level := range p.large {
 		d := 1 + rl*rl*level.sum[0]
@@ -167,18 +190,20 @@ func (p *problem) solve(relative []float64) solution {
 		left[1] -= u[0] * u[1] / d
 		left[2] -= u[1] * u[1] / d
 		for k, m := range level.meets {
-			b := rl * relative[p.owner[m.level]] * m.count
-			right[m.level][0] -= b * u[0] / d
-			right[m.level][1] -= b * u[1] / d
-			for _, o := range level.meets[k:] {
-				c := rl * relative[p.owner[o.level]] * o.count
-				i, j := min(m.level, o.level), max(m.level, o.level)
-				a.SetSym(i, j, a.At(i, j)-b*c/d)
+			p.row[k] = rl * relative[p.owner[m.level]] * m.count
+		}
+		for k, m := range level.meets {
+			b := p.row[k] / d
+			right[m.level][0] -= b * u[0]
+			right[m.level][1] -= b * u[1]
+			into, rest := a[m.level*p.dense:(m.level+1)*p.dense], p.row[k:len(level.meets)]
+			for i, o := range level.meets[k:] {
+				into[o.level] -= b * rest[i]
 			}
 		}
 	}
 	if p.dense > 0 {
-		if !s.chol.Factorize(a) { // relative deviations so large that 1 is lost beside them
+		if !s.chol.Factorize(mat.NewSymDense(p.dense, a)) { // relative deviations so large that 1 is lost beside them
 			s.rest = math.Inf(1)
 			return s
 		}
