@@ -37,9 +37,10 @@ func validBodies() map[string]any {
 		"save-case-key": map[string]any{"case_key": keyOf("1")}, "find-cases": map[string]any{"case_key": keyOf("1")},
 		"call-meeting": map[string]any{"held_on": "2026-06-01", "trainees": []string{"ines"}, "members": []string{"ruth"}},
 		"vote":         `{"outcome":"continue"}`, "declare-conflict": `{"reason":"Shares a household."}`, "respond": `{"text":"I have read it."}`,
-		"decide":       `{"outcome":"continue","reasons":"The thresholds are not reached.","evidence_hash":"0"}`,
-		"add-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
-		"move-trainee": `{"version":1,"reason":"Asked for it."}`,
+		"decide":         `{"outcome":"continue","reasons":"The thresholds are not reached.","evidence_hash":"0"}`,
+		"add-standard":   map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
+		"check-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML())},
+		"move-trainee":   `{"version":1,"reason":"Asked for it."}`,
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 type StandardSummary struct {
 	Version     int                 `json:"version"`
 	Title       string              `json:"title"`
+	Example     bool                `json:"example"` // labelled as an example: the programme sets its own numbers
 	InForceFrom competency.Day      `json:"in_force_from"`
 	CreatedBy   competency.PersonID `json:"created_by"`
 	CreatedAt   time.Time           `json:"created_at"`
@@ -22,7 +23,9 @@ type StandardSummary struct {
 // StandardView is a version of the standard with its text.
 type StandardView struct {
 	StandardSummary
-	YAML string `json:"yaml"`
+	YAML  string         `json:"yaml"`
+	Note  string         `json:"note"`
+	Lines []StandardLine `json:"lines"` // in plain words
 }
 
 // AddStandard adds a version of the programme's standard, which never changes afterwards. It must carry a higher version than any before
@@ -41,8 +44,8 @@ func (s *Service) AddStandard(ctx context.Context, actor Actor, programme compet
 		if err != nil {
 			return under("yaml", err)
 		}
-		if err := screen("yaml", standard.Note, maxNote); err != nil {
-			return err
+		if err := competency.ScreenStandard([]byte(yaml)).Err(); err != nil {
+			return under("yaml", err)
 		}
 		if err := h.checkSuccession(standard, inForceFrom); err != nil {
 			return err
@@ -51,7 +54,7 @@ func (s *Service) AddStandard(ctx context.Context, actor Actor, programme compet
 		if err := h.tx.AddStandard(row); err != nil {
 			return err
 		}
-		view = StandardView{StandardSummary: summaryOfStandard(row, standard), YAML: yaml}
+		view = viewOfStandard(row, standard)
 		return h.tx.Audit("standard", fmt.Sprint(standard.Version), nil, row)
 	})
 	return view, err
@@ -60,21 +63,16 @@ func (s *Service) AddStandard(ctx context.Context, actor Actor, programme compet
 // checkSuccession compares a new standard with those there are.
 func (h *scene) checkSuccession(standard competency.Standard, from competency.Day) error {
 	line, err := h.standards()
-	if err != nil || len(line.standards) == 0 {
+	if err != nil {
 		return err
 	}
-	for _, earlier := range line.standards {
-		if earlier.Version >= standard.Version {
-			return fault("yaml.version", "must be higher than %d, the latest version there is", earlier.Version)
+	faults := line.succession(standard, from, h.today)
+	for i, f := range faults.List {
+		if f.Field != inForceFrom {
+			faults.List[i].Field = "yaml." + f.Field
 		}
 	}
-	if latest := line.standards[len(line.standards)-1].from; from < latest {
-		return fault("in_force_from", "must not be before %s, when the latest version came into force", latest)
-	}
-	if from < h.today {
-		return fault("in_force_from", "must not be before today: nobody is judged by rules made later")
-	}
-	return nil
+	return faults.Err()
 }
 
 // Standards lists the versions of the programme's standard, newest first.
@@ -115,7 +113,7 @@ func (s *Service) StandardByVersion(ctx context.Context, actor Actor, programme 
 		for _, row := range rows {
 			if row.Version == version {
 				standard, err := decodeStored(row)
-				view = StandardView{StandardSummary: summaryOfStandard(row, standard), YAML: row.YAML}
+				view = viewOfStandard(row, standard)
 				return err
 			}
 		}
@@ -125,7 +123,11 @@ func (s *Service) StandardByVersion(ctx context.Context, actor Actor, programme 
 }
 
 func summaryOfStandard(row store.Standard, standard competency.Standard) StandardSummary {
-	return StandardSummary{Version: row.Version, Title: standard.Title, InForceFrom: row.InForceFrom, CreatedBy: row.CreatedBy, CreatedAt: row.CreatedAt}
+	return StandardSummary{Version: row.Version, Title: standard.Title, Example: standard.Example, InForceFrom: row.InForceFrom, CreatedBy: row.CreatedBy, CreatedAt: row.CreatedAt}
+}
+
+func viewOfStandard(row store.Standard, standard competency.Standard) StandardView {
+	return StandardView{StandardSummary: summaryOfStandard(row, standard), YAML: row.YAML, Note: standard.Note, Lines: linesOf(standard)}
 }
 
 // decodeStored reads a standard that was valid when it was stored; a failure is ours, not the caller's.
