@@ -38,6 +38,7 @@ func (s *server) registerStanding() {
 		view, err := s.Service.Cohort(ctx, actor(ctx), in.Programme, in.On)
 		return given(view, inQuery(ctx, err))
 	})
+	s.registerDifference()
 	s.registerAgreement()
 	s.registerCurves()
 }

@@ -12,7 +12,10 @@ type TraineeStanding struct {
 	Trainee  PersonRef           `json:"trainee"`
 	Applied  AppliedStandard     `json:"applied"` // which version judges the trainee, and why
 	Standing competency.Standing `json:"standing"`
-	Waiting  Waiting             `json:"waiting"`
+	Waiting  Waiting             `json:"waiting"` // today, whatever the day of the standing
+
+	Outlook   competency.Outlook `json:"outlook"`
+	Hindsight []string           `json:"hindsight,omitempty"` // on a past day: what it knows only as it is today
 }
 
 // PersonRef names a person.
@@ -46,6 +49,7 @@ func (s *Service) StandingOf(ctx context.Context, actor Actor, programme compete
 			return err
 		}
 		answer = TraineeStanding{Applied: j.applied, Standing: j.standing, Waiting: waitingIn(j.evidence)}
+		h.lookAhead(&answer, j, day)
 		answer.Trainee, err = h.personRef(trainee)
 		return err
 	})
