@@ -46,6 +46,7 @@ var refusals = []struct {
 	{service.ErrTestOpen, testOpen, ""},
 	{service.ErrImported, alreadyThere, ""},
 	{service.ErrImportOver, wrongState, ""},
+	{service.ErrSimulationOver, wrongState, ""},
 	{service.ErrImportUsed, wrongState, ""},
 	{service.ErrTestTaken, testTaken, ""},
 	{assessment.ErrSittingOver, testOver, ""},

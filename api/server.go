@@ -117,6 +117,7 @@ func (s *server) registerAll() {
 	s.registerCaseKeys()
 	s.registerStanding()
 	s.registerStandards()
+	s.registerSimulations()
 	s.registerScopePolicies()
 	s.registerScopePolicyPreview()
 	s.registerAudit()

@@ -40,13 +40,14 @@ const (
 	Meeting     Object = "meeting"
 	Decision    Object = "decision"
 	Digest      Object = "digest"
+	Simulation  Object = "simulation"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation,
 	}
 }
 

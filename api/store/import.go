@@ -146,34 +146,18 @@ func (tx *Tx) CloseImport(i Import, expected int) error {
 
 // HoldsLease reports whether an import still waits under a lease.
 func (tx *Tx) HoldsLease(programme competency.ProgrammeID, id ImportID, lease string) (bool, error) {
-	var n int64
-	err := tx.db.Model(&importRow{}).Where("programme_id = ? AND id = ? AND state = ? AND lease = ?", programme, id, ImportWaiting, lease).Count(&n).Error
-	return n == 1, translate("lease of import", err)
+	return tx.holdsLease("imports", programme, string(id), lease)
 }
-
-// Progress and leases are kept in short transactions of their own and without audit: they say who works, not what was done.
 
 // LeaseImport takes the oldest waiting import that nobody works on until a time, with its entries; false when there is none.
 func (s *Store) LeaseImport(ctx context.Context, lease string, now, until time.Time) (Import, []byte, bool, error) {
-	const free = "state = ? AND (lease_until IS NULL OR lease_until < ?)"
-	var rows []importRow
-	db := s.db.WithContext(ctx)
-	err := withoutEntries(db).Where(free, ImportWaiting, utc(now)).Order("created_at, id").Limit(1).Find(&rows).Error
-	if err != nil || len(rows) == 0 {
-		return Import{}, nil, false, translate("waiting imports", err)
-	}
-	took := false
-	err = s.retry(ctx, func() error {
-		changed := db.Model(&importRow{}).Where("id = ?", rows[0].ID).Where(free, ImportWaiting, utc(now)).
-			Updates(map[string]any{"lease": lease, "lease_until": utc(until), "tries": gorm.Expr("tries + 1"), "ready": 0})
-		took = changed.RowsAffected == 1
-		return translate("lease import", changed.Error)
-	})
-	if err != nil || !took {
+	id, err := s.takeLease(ctx, "imports", lease, now, until)
+	if err != nil || id == "" {
 		return Import{}, nil, false, err
 	}
 	var row importRow
-	if err := db.Where("id = ? AND lease = ? AND entries IS NOT NULL", rows[0].ID, lease).Limit(1).Find(&row).Error; err != nil || row.Entries == nil {
+	err = s.db.WithContext(ctx).Where("id = ? AND lease = ? AND entries IS NOT NULL", id, lease).Limit(1).Find(&row).Error
+	if err != nil || row.Entries == nil {
 		return Import{}, nil, false, translate("leased import", err)
 	}
 	i, err := row.toImport()
@@ -182,14 +166,7 @@ func (s *Store) LeaseImport(ctx context.Context, lease string, now, until time.T
 
 // KeepLease says how many rows are ready and holds the lease until a time; false when it is lost.
 func (s *Store) KeepLease(ctx context.Context, id ImportID, lease string, ready int, until time.Time) (bool, error) {
-	kept := false
-	err := s.retry(ctx, func() error {
-		changed := s.db.WithContext(ctx).Model(&importRow{}).Where("id = ? AND state = ? AND lease = ?", id, ImportWaiting, lease).
-			Updates(map[string]any{"ready": ready, "lease_until": utc(until)})
-		kept = changed.RowsAffected == 1
-		return translate("progress of import", changed.Error)
-	})
-	return kept, err
+	return s.keepLease(ctx, "imports", string(id), lease, ready, until)
 }
 
 type importMappingRow struct {

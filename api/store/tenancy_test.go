@@ -181,9 +181,21 @@ var walls = map[string]wall{
 	"AddImportedCases": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddImportedCases(south, "im1", []store.ImportedCase{{Case: draft(south, "c1", cara, start), Row: 2}})
 	}, store.ErrDuplicate},
-	"MeetingByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.MeetingByID(south, "m1")) }, store.ErrNotFound},
-	"Meetings":    {func(tx *store.Tx) (any, error) { return tx.Meetings(south) }, nil},
-	"Ballots":     {func(tx *store.Tx) (any, error) { return tx.Ballots(south, "m1") }, nil},
+	"CreateSimulation": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CreateSimulation(store.Simulation{ID: "sim1", Programme: south, By: cara, Plan: []byte("{}"), Total: 1, CreatedAt: start})
+	}, store.ErrDuplicate},
+	"SimulationByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.SimulationByID(south, "sim1")) }, store.ErrNotFound},
+	"Simulations": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.Simulations(south, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"CloseSimulation": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CloseSimulation(store.Simulation{ID: "sim1", Programme: south, State: store.SimulationCancelled}, 1)
+	}, store.ErrStale},
+	"HoldsSimulation": {func(tx *store.Tx) (any, error) { return tx.HoldsSimulation(south, "sim1", "") }, nil},
+	"MeetingByID":     {func(tx *store.Tx) (any, error) { return errOnly(tx.MeetingByID(south, "m1")) }, store.ErrNotFound},
+	"Meetings":        {func(tx *store.Tx) (any, error) { return tx.Meetings(south) }, nil},
+	"Ballots":         {func(tx *store.Tx) (any, error) { return tx.Ballots(south, "m1") }, nil},
 	"AddConflict": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddConflict(south, "m1", ann, competency.Conflict{Member: ben, Reason: "x", DeclaredAt: start})
 	}, store.ErrReference},
@@ -258,6 +270,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddFollowUp(followUp(north, "f1", 3)),
 				tx.SaveCaseKey(caseKey(north)),
+				tx.CreateSimulation(store.Simulation{ID: "sim1", Programme: north, By: ann, Title: "t", Plan: []byte("{}"), Total: 1, CreatedAt: start}),
 				tx.CreateImport(store.Import{ID: "im1", Programme: north, By: ann, FileHash: strings.Repeat("a", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]")),
 				tx.SaveImportMapping(north, columnsHash, map[string]string{"site": "Place"}, ann),
 				addLive(tx, north, "own"), addDecided(tx, north),

@@ -24,7 +24,7 @@ type Plan struct {
 	Trainees  int                   `json:"trainees"` // in all, dealt out to the groups by their shares
 	Cases     int                   `json:"cases"`    // the horizon: operations until a trainee's training ends
 	Adequate  float64               `json:"adequate"` // the true failure rate at or below which somebody is called adequate
-	Seed      uint64                `json:"seed,string"`
+	Seed      uint64                `json:"seed"`
 }
 
 // Mix is who trains, on what, and how they are rated.
@@ -81,6 +81,9 @@ const (
 	mostAssessors  = 50
 )
 
+// MostSeed is the largest seed: every reader of JSON keeps a whole number up to here exactly.
+const MostSeed = 1<<53 - 1
+
 // Validate reports everything that is out of range.
 func (p Plan) Validate() strict.Faults {
 	var faults strict.Faults
@@ -98,6 +101,9 @@ func (p Plan) Validate() strict.Faults {
 	whole(&faults, "trainees", p.Trainees, fewestTrainees, mostTrainees)
 	whole(&faults, "cases", p.Cases, 1, mostCases)
 	within(&faults, "adequate", p.Adequate, 0.001, 0.999)
+	if p.Seed > MostSeed {
+		faults.Add("seed", "must be at most %d", uint64(MostSeed))
+	}
 	faults.Join("mix", p.Mix.validate())
 	return faults
 }
