@@ -3,7 +3,8 @@ import { test } from "node:test";
 import { differences, differing, emptyRecord, fromPattern, historyAfter, restByMe, stepIds, toSend, withSteps } from "../js/model/case-record.js";
 import { drawnUnasked, letter, namedCircuits, summary } from "../js/model/conduction.js";
 import { fromPreset, presetOf, presets } from "../js/model/presets.js";
-import { actionFirst, axis, nextToMove, tally, worstFirst } from "../js/model/standing.js";
+import { actPlace, byReason, projected, waitingFor } from "../js/model/outlook.js";
+import { actionFirst, axis, tally, worstFirst } from "../js/model/standing.js";
 
 const lesions = [{ lesion: "roof-line" }, { chamber: /** @type {Api.Chamber} */ ("left-atrium"), path: [] }, { lesion: "floor-line" }];
 
@@ -65,12 +66,36 @@ test("circuits of both atria are named in order of length", () => {
 /** @param {Partial<Api.RequirementStanding>} line */
 const line = line => /** @type {Api.RequirementStanding} */ ({ requirement: "r", state: "short", value: 0, target: 10, unit: "cases", n: 0, next: "more", ...line });
 
-test("what moves the standing most is the unmet requirement nearest to its target", () => {
+test("requirements that need something come first", () => {
   const lines = [line({ requirement: "far", value: 1 }), line({ requirement: "near", value: 9, state: "on-course" }), line({ requirement: "done", value: 10, state: "met", next: "" })];
   const standing = /** @type {Api.Standing} */ ({ requirements: lines });
-  assert.equal(nextToMove(standing)?.requirement, "near");
   assert.deepEqual(worstFirst(lines).map(one => one.requirement), ["far", "near", "done"]);
   assert.deepEqual(tally(standing), [{ state: "met", count: 1 }, { state: "on-course", count: 1 }, { state: "short", count: 1 }]);
+});
+
+/** @param {Partial<Api.Projection>} one */
+const words = one => projected(/** @type {Api.Projection} */ ({ requirement: "r", more: 4, of: "case", ...one }));
+
+test("a projection says when, or why it cannot", () => {
+  const known = { low: "2026-07-10", median: "2026-07-31", high: "2026-09-22", level: 0.9, cases: 7, days: 59 };
+  assert.equal(words(known), "When: 31 Jul 2026 as likely as not (10 Jul 2026 to 22 Sep 2026, 90\u00a0%), at the pace of 7 such cases in 59 days.");
+  assert.match(words({ ...known, high: undefined }), /\(10 Jul 2026 at the earliest, no latest day, 90/);
+  assert.equal(words({ cannot_say: "a quiz can be taken on any day", more: 0 }), "When: cannot say yet, a quiz can be taken on any day.");
+  assert.equal(words({ of: "plan", more: 2 }), "When: on any day, 2 plans handed in would do.");
+  assert.equal(words({ more: 0 }), "");
+});
+
+test("an act leads its trainee to where it is done, and others to its evidence", () => {
+  for (const [kind, to] of [["case", "/cases/new"], ["plan", "/scenarios"], ["sign-off", "/cases?status=submitted"]]) {
+    const act = /** @type {Api.Act} */ ({ kind });
+    assert.deepEqual([actPlace(act, true, "/e"), actPlace(act, false, "/e")], [to, "/e"]);
+  }
+  assert.deepEqual(waitingFor({ submitted: 2, returned: 1, drafts: 0 }).map(one => one.name), ["1 case returned", "2 cases waiting for sign-off"]);
+});
+
+test("evidence that moved for one reason is told together", () => {
+  const moved = ["a", "b", "a"].map((reason, i) => ({ id: String(i), kind: "case", reason }));
+  assert.deepEqual(byReason(moved).map(one => [one.reason, one.items.length]), [["a", 2], ["b", 1]]);
 });
 
 test("marks stay on their axis", () => {

@@ -314,7 +314,19 @@ declare namespace Api {
     standard: string; standard_version: number; on: string; requirements: RequirementStanding[]; ready: boolean; overall: string;
     evidence_hash: string; caution: string;
   }
-  interface TraineeStanding { trainee: { id: string; name: string }; standing: Standing; waiting: { submitted: number; returned: number; drafts: number } }
+  interface TraineeStanding { trainee: { id: string; name: string }; applied: AppliedStandard; standing: Standing; waiting: { submitted: number; returned: number; drafts: number }; outlook: Outlook; hindsight?: string[] }
+  interface Outlook { act?: Act; projections: Projection[]; method: string; assumptions: string; note: string }
+  interface Act { kind: "case" | "plan" | "sign-off"; requirement: string; says: string; why: string; moves: string[]; meets: string[] }
+  interface Projection {
+    requirement: string; more: number; of: "case" | "plan"; low?: string; median?: string; high?: string; level?: number; cases?: number; days?: number; cannot_say?: string;
+  }
+  interface Figures { says: string; state: State; value: number; target: number; unit: string; n: number; interval?: Interval }
+  interface Moved { id: string; kind: string; reason: string }
+  interface RequirementDifference { requirement: string; before?: Figures; after?: Figures; came: Moved[]; went: Moved[] }
+  interface StandingHead { on: string; standard: string; standard_version: number; ready: boolean; overall: string }
+  interface StandingDifference {
+    trainee: { id: string; name: string }; before: StandingHead; after: StandingHead; requirements: RequirementDifference[]; same: number; caution: string; hindsight: string[];
+  }
   interface ChartAxis { label: string; unit?: "share" | "count"; min: number; max: number }
   interface ChartPoint { x: number; y: number; low?: number; high?: number; n?: number; mark?: "bad" | "signal" | "bad-signal"; says?: string; link?: string }
   interface ChartLayer {
@@ -356,8 +368,28 @@ declare namespace Api {
     standard: string; standard_version: number; on: string; requirements: { id: string; says: string; kind: string; target: number; unit: string }[];
     trainees: CohortTrainee[]; headline: Headline; caution: string;
   }
-  interface StandardItem { version: number; in_force_from: string; created_by: string; created_at: string; title: string }
-  interface Standard extends StandardItem { yaml: string }
+  interface StandardItem { version: number; in_force_from: string; created_by: string; created_at: string; title: string; example: boolean }
+  interface StandardLine { requirement: string; says: string }
+  interface Standard extends StandardItem { yaml: string; note: string; lines: StandardLine[] }
+  interface StandardChange { requirement: string; change: "added" | "gone" | "changed"; before?: string; after?: string }
+  interface StandardDifferences { before: StandardItem; after: StandardItem; changes: StandardChange[]; same: StandardLine[] }
+  /** A requirement by the names of the YAML. */
+  interface Requirement { id: string; kind: string; filter?: Record<string, any>; [field: string]: any }
+  interface StandardText { id: string; title: string; version: number; example?: boolean; note?: string; requirements: Requirement[] }
+  interface RequirementField {
+    name: string; label: string; hint?: string; type: "whole" | "share" | "level" | "choice" | "list" | "yes" | "number" | "names"; unit?: string; required: boolean; least: number; most: number;
+    choices?: { id: string; name: string }[]; except?: { field: string; value: string };
+  }
+  interface RequirementKind { kind: string; name: string; says: string; fields: RequirementField[] }
+  interface StandardFault { field: string; message: string; line?: number; column?: number }
+  interface StateCount { state: string; n: number }
+  interface StandardEffect { on: string; n: number; now: StateCount[]; then: StateCount[]; lines: { requirement: string; then: StateCount[] }[]; says: string }
+  interface StandardCheck {
+    yaml: string; standard?: StandardText; faults: StandardFault[]; lines: StandardLine[]; against?: StandardItem; changes: StandardChange[]; effect?: StandardEffect; caution: string;
+  }
+  interface StandardMove { version: number; title: string; from: string; reason: string; moved_by: string; moved_by_name: string; moved_at: string }
+  /** Which version judges a trainee, and why. */
+  interface AppliedStandard { version: number; title: string; example?: boolean; because: "joined" | "moved"; since: string; move?: StandardMove }
   interface AuditEntry {
     seq: number; at: string; actor: string; actor_name: string; act: string; object: string; object_id: string;
     before_hash: string; after_hash: string; prev_hash: string; hash: string; request_id: string;

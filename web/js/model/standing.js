@@ -9,15 +9,6 @@ export const worstFirst = lines => [...lines].sort((a, b) => order.indexOf(a.sta
 /** How much of the target is reached, 0 to 1. @param {Api.RequirementStanding} line */
 export const nearness = line => (line.target > 0 ? Math.min(1, line.value / line.target) : 1);
 
-/**
- * The requirement that would move the standing most: unmet, and nearest to being met.
- * @param {Api.Standing} standing
- * @returns {Api.RequirementStanding | undefined}
- */
-export function nextToMove(standing) {
-  return standing.requirements.filter(line => line.state !== "met" && line.next).sort((a, b) => nearness(b) - nearness(a))[0];
-}
-
 /** How many requirements are in each state. @param {Api.Standing} standing @returns {{state: Api.State, count: number}[]} */
 export function tally(standing) {
   return order.toReversed().map(state => ({ state, count: standing.requirements.filter(line => line.state === state).length })).filter(one => one.count > 0);

@@ -6,14 +6,12 @@ import { measured, percent } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
 import { Word } from "../lib/words.js";
-import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
+import { EvidenceRow, useEvidenceNames } from "../parts/evidence-row.js";
 import { IntervalFigure } from "../parts/interval-figure.js";
 import { Page } from "../parts/page.js";
 import { RatingSources } from "../parts/rating-sources.js";
-import { Row } from "../parts/row.js";
 import { StateSign } from "../parts/signs.js";
-import { useAtrium } from "../parts/use-atrium.js";
 import { Empty, Show } from "../parts/waiting.js";
 
 /** @param {{params: Record<string, string>, query: URLSearchParams}} props */
@@ -33,7 +31,7 @@ export function EvidencePage({ params, query }) {
 
 /** @param {{line: Api.RequirementStanding, trainee: string, caution: string}} props */
 function EvidenceOf({ line, trainee, caution }) {
-  const names = useEvidenceNames(trainee, line);
+  const names = useEvidenceNames(trainee, new Set([line.used_kind, ...line.left_out.map(one => one.kind)]));
   const misses = new Set(line.misses);
   const interval = line.interval && `${percent(line.interval.level)} interval, ${line.interval.method}.`;
   return html`
@@ -51,21 +49,4 @@ function EvidenceOf({ line, trainee, caution }) {
     ${line.left_out.length === 0 ? html`<p>Nothing.</p>` : html`<ul class="rows">${line.left_out.map(one => html`<li
       key=${one.id}><${EvidenceRow} id=${one.id} kind=${one.kind} name=${names.get(one.id)} why=${one.reason} /></li>`)}</ul>`}
     <${Caution} text=${caution} />`;
-}
-
-/** @param {{id: string, kind: string, name?: {what: string, when: string}, why?: string}} props */
-const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : "cases"}/${id}${kind === "follow-up" ? "/follow-up" : ""}`}
-  name=${name?.what || (kind === "plan" ? "Graded plan" : "Case")} detail=${[name?.when, why].filter(Boolean).join(": ")} />`;
-
-/** What the pieces of evidence are called. They are links first: a name that cannot be read is no reason to hide one.
- * @param {string} trainee @param {Api.RequirementStanding} line @returns {Map<string, {what: string, when: string}>} */
-function useEvidenceNames(trainee, line) {
-  const kinds = new Set([line.used_kind, ...line.left_out.map(one => one.kind)]);
-  const cases = /** @type {Api.Page<Api.CaseItem> | undefined} */ (useResource(kinds.has("case") ? at(withQuery("/cases", { trainee, limit: 100 })) : null).data);
-  const plans = /** @type {Api.Page<Api.PlanItem> | undefined} */ (useResource(kinds.has("plan") ? at(withQuery("/plans", { trainee, limit: 100 })) : null).data);
-  const operations = useAtrium().data?.facts.operations;
-  const names = new Map();
-  for (const one of cases?.items || []) names.set(one.id, { what: title(one, operations), when: dayWords(one.operated_on) });
-  for (const one of plans?.items || []) names.set(one.id, { what: one.scenario_title, when: `${one.letter}, ${dayWords(one.submitted_at)}` });
-  return names;
 }

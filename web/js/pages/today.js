@@ -5,8 +5,8 @@ import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { counted } from "../lib/numbers.js";
 import { dayWords } from "../lib/days.js";
-import { Word } from "../lib/words.js";
-import { nextToMove, worstFirst } from "../model/standing.js";
+import { actPlace } from "../model/outlook.js";
+import { worstFirst } from "../model/standing.js";
 import { Attempts } from "../parts/attempts.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";
@@ -15,7 +15,7 @@ import { untilWords, useOpenTests } from "../parts/open-tests.js";
 import { Page } from "../parts/page.js";
 import { Reminders, useReminders } from "../parts/reminders.js";
 import { Row } from "../parts/row.js";
-import { evidencePath, StandingKey, StandingList } from "../parts/standing-list.js";
+import { StandingKey, StandingList } from "../parts/standing-list.js";
 import { useAtrium } from "../parts/use-atrium.js";
 import { Empty, Show } from "../parts/waiting.js";
 
@@ -33,13 +33,13 @@ export function TodayPage() {
   const atrium = useAtrium();
   const operations = atrium.data?.facts.operations;
   const next = /** @type {Api.TraineeStanding | undefined} */ (standing.data);
-  const move = next && nextToMove(next.standing);
+  const act = next?.outlook?.act;
   const tests = useOpenTests();
   const todo = [
     ...tests.map(sitting => ({ to: `/sittings/${sitting.id}`, what: `Test: ${sitting.scenario_title}`, why: `Go on with it. ${untilWords(sitting)}` })),
     ...casesOf(reminders, "returned").map(item => ({ to: `/cases/${item.id}`, what: title(item, operations), why: `Returned by ${item.supervisor_name}: read why, correct it, submit again.` })),
     ...casesOf(reminders, "drafts").map(item => ({ to: `/cases/${item.id}/edit`, what: title(item, operations), why: `Draft of ${dayWords(item.operated_on) || "an operation"}: finish and submit it.` })),
-    ...(move ? [{ to: evidencePath(me, move.requirement), what: Word(move.requirement), why: move.next }] : []),
+    ...(act ? [{ to: actPlace(act, true, ""), what: act.says, why: act.why }] : []),
   ];
   return html`<${Page} title="Today" lead=${session.value?.person.name}>
     <div class="two">

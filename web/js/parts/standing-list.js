@@ -2,14 +2,15 @@
 import { html } from "../lib/html.js";
 import { measured } from "../lib/numbers.js";
 import { Word } from "../lib/words.js";
+import { projected } from "../model/outlook.js";
 import { IntervalFigure } from "./interval-figure.js";
 import { StateSign } from "./signs.js";
 
 /** The page of the evidence of one requirement. @param {string} trainee @param {string} requirement @param {string} [on] */
 export const evidencePath = (trainee, requirement, on) => `/trainees/${trainee}/standing/${encodeURIComponent(requirement)}${on ? `?on=${on}` : ""}`;
 
-/** @param {{lines: Api.RequirementStanding[], trainee: string, on?: string, brief?: boolean}} props */
-export const StandingList = ({ lines, trainee, on, brief = false }) => html`<ul class="standing">
+/** @param {{lines: Api.RequirementStanding[], trainee: string, on?: string, brief?: boolean, projections?: Api.Projection[]}} props */
+export const StandingList = ({ lines, trainee, on, brief = false, projections = [] }) => html`<ul class="standing">
   ${lines.map(line => html`<li key=${line.requirement}>
     <div class="requirement">
       <span class="state-words"><${StateSign} state=${line.state} />${Word(line.state)}</span>
@@ -17,6 +18,7 @@ export const StandingList = ({ lines, trainee, on, brief = false }) => html`<ul 
       <span class="measure"><${IntervalFigure} line=${line} /><span>${line.state === "not-enough-data" && line.n === 0 ? "nothing yet" : measured(line)}</span></span>
     </div>
     ${!brief && line.next && html`<p class="small">${line.next}</p>`}
+    ${projections.filter(one => one.requirement === line.requirement).map(projected).filter(Boolean).map(when => html`<p class="small">${when}</p>`)}
   </li>`)}
 </ul>`;
 
