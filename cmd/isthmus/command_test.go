@@ -146,7 +146,7 @@ func TestMigrate(t *testing.T) {
 		if listed < 5 || applied() != 0 {
 			t.Fatalf("%d migrations of an empty database", listed)
 		}
-		for _, args := range [][]string{{"programme", "list"}, {"user", "list"}, {"audit", "verify"}, {"programme", "add", "North"}, {"serve", "--log-format", "json"}} {
+		for _, args := range [][]string{{"programme", "list"}, {"user", "list"}, {"audit", "verify"}, {"standing", "recompute"}, {"programme", "add", "North"}, {"serve", "--log-format", "json"}} {
 			code, out, errs := command(t, append(args, "--database", on.url)...)
 			if code != 1 || out != "" || !strings.Contains(errs, fmt.Sprintf("lacks %d migrations: run isthmus migrate up", listed)) {
 				t.Errorf("%q on a database that is behind: exit %d\n%s%s", args, code, out, errs)
