@@ -44,6 +44,7 @@ func TestShapes(t *testing.T) {
 		{"ines", "/api/atrium", "", "appendage_methods appendage_results appendage_states approaches authoring block_tests caution chambers energies events follow_up help_levels left_atrium_bands lesions model neighbours operations pacing_wires performers reasons scopes steps supervision_levels urgencies"},
 		{"ines", "/api/atrium", "chambers", "chamber name openings projection radius_mm sites"},
 		{"ines", "/api/atrium", "lesions", "chamber closed id name path"},
+		{"ines", "/api/standard-example", "", "yaml"},
 		{"ines", "/api/standard-kinds", "items", "fields kind name says"},
 		{"ines", in(""), "", "id name settings settings_version"},
 		{"ines", in("/people"), "items", "id name roles"},

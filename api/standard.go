@@ -46,6 +46,11 @@ func (s *server) registerStandardMoves() {
 	})
 }
 
+// standardText is a standard as YAML.
+type standardText struct {
+	YAML string `json:"yaml"`
+}
+
 // standardTrial is a standard in the making.
 type standardTrial struct {
 	YAML        string               `json:"yaml" maxLength:"200000" doc:"The text; beside a standard, the text whose manner and comments are kept."`
@@ -67,6 +72,12 @@ func (s *server) registerStandards() {
 		summary: "The kinds of requirement and their fields", details: "What an editor asks for and what a standard is held to: one table, the same for everybody.",
 	}, func(context.Context, *struct{}) (*listed[competency.RequirementKind], error) {
 		return page(service.List[competency.RequirementKind]{Items: competency.RequirementKinds()}, nil)
+	})
+	register(s, operation{
+		id: "standard-example", method: http.MethodGet, path: "/api/standard-example", tag: "Standards", object: policies.Catalogue, action: policies.Read,
+		summary: "An example to start a standard from", details: "Its numbers are nobody's recommendation: the programme sets its own.",
+	}, func(context.Context, *struct{}) (*answer[standardText], error) {
+		return &answer[standardText]{Body: standardText{string(competency.ExampleStandardYAML())}}, nil
 	})
 	register(s, operation{
 		id: "standards", method: http.MethodGet, path: base + "/standards", tag: "Standards", object: policies.Standard, action: policies.List,

@@ -236,7 +236,7 @@ func seeTheRest(t *testing.T, v *visitor, _ competency.ProgrammeID) {
 	signIn(v, "amara")
 	v.see("Noor Eriksen")
 	for _, page := range []struct{ path, says string }{
-		{"/audit", "signed off a case"}, {"/standards", "ersion 1"}, {"/standards/1", "requirements"}, {"/standards/new", "Add"}, {"/people", "Mei Castellano"},
+		{"/audit", "signed off a case"}, {"/standards", "ersion 1"}, {"/standards/1", "What it asks for"}, {"/standards/new", "Add"}, {"/people", "Mei Castellano"},
 		{"/account", "Sign out"}, {"/docs", "Idempotency-Key"}, {"/nowhere", "Nothing at this address"},
 	} {
 		v.visit(page.path)

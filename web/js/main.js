@@ -51,7 +51,8 @@ const OverridesPage = lazy("Overrides", () => import("./pages/overrides.js").the
 const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.AuditPage));
 const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
 const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
-const NewStandardPage = lazy("New version of the standard", () => import("./pages/standards.js").then(m => m.NewStandardPage));
+const StandardDifferencesPage = lazy("Two versions compared", () => import("./pages/standards.js").then(m => m.StandardDifferencesPage));
+const NewStandardPage = lazy("New version of the standard", () => import("./pages/standard-new.js").then(m => m.NewStandardPage));
 const WaitingPage = lazy("Waiting to be sent", () => import("./pages/waiting.js").then(m => m.WaitingPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
 const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
@@ -79,7 +80,7 @@ const routes = [
   ["/meetings", MeetingsPage], ["/meetings/new", NewMeetingPage], ["/meetings/:meeting", MeetingPage], ["/decisions/:decision", DecisionPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
-  ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage],
+  ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage], ["/standards/:version/differences", StandardDifferencesPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],

@@ -12,6 +12,7 @@ import { Agreement } from "../parts/agreement.js";
 import { Caution } from "../parts/caution.js";
 import { Decisions } from "../parts/decisions.js";
 import { TextField } from "../parts/field.js";
+import { JudgedBy } from "../parts/judged-by.js";
 import { NextAct } from "../parts/next-act.js";
 import { Page } from "../parts/page.js";
 import { StateSign } from "../parts/signs.js";
@@ -34,6 +35,7 @@ export function StandingPage({ params, query }) {
       <h2>${own ? "Where you stand" : "Where they stand"}</h2>
       <p class="overall">${shown.standing.overall}</p>
       <p class="signs-key">${tally(shown.standing).map(({ state, count }) => html`<span><${StateSign} state=${state} />${Word(state)}: ${count}</span>`)}</p>
+      <${JudgedBy} trainee=${shown.trainee} applied=${shown.applied} onMoved=${standing.reload} />
       ${!own && waitingWords(shown.waiting)}
       <${StandingList} lines=${worstFirst(shown.standing.requirements)} projections=${shown.outlook?.projections} trainee=${shown.trainee.id} on=${on} />
       <${StandingKey} />
