@@ -3,6 +3,7 @@ module isthmus
 go 1.26.8
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/alecthomas/kong v1.17.0
 	github.com/alexedwards/argon2id v1.0.0
 	github.com/alexedwards/scs/v2 v2.9.0
@@ -17,6 +18,7 @@ require (
 	github.com/jackc/pgx/v5 v5.12.0
 	github.com/libtnb/sqlite v1.3.0
 	github.com/pressly/goose/v3 v3.30.0
+	golang.org/x/image v0.45.0
 	gonum.org/v1/gonum v0.17.0
 	gorm.io/driver/postgres v1.6.3
 	gorm.io/gorm v1.31.2
