@@ -60,14 +60,14 @@ func TestStandardByForm(t *testing.T) {
 	v.audit("standard in the form")
 
 	v.press("Text (YAML)")
-	v.await("the text in step with the form", `(() => document.querySelector("textarea[name=yaml]").value.includes("lower_bound: 0.7") ? "yes" : "")`)
+	v.await("the text in step with the form", `(() => document.querySelector("textarea[name=yaml]")?.value.includes("lower_bound: 0.7") ? "yes" : "")`)
 	v.audit("standard as text")
 	if !eval[bool](v, `(() => { const text = document.querySelector("textarea[name=yaml]"); text.value = text.value.replace("at_least: 3", "at_least: 2 # by vote"); text.dispatchEvent(new Event("input", {bubbles: true})); return true })()`) {
 		t.Error("the text was not changed")
 	}
 	v.see("At least 2 signed-off cases as primary.")
 	v.press("Form")
-	v.await("the form in step with the text", `(() => document.querySelector("[data-field='requirements[0].at_least'] input").value === "2" ? "yes" : "")`)
+	v.await("the form in step with the text", `(() => document.querySelector("[data-field='requirements[0].at_least'] input")?.value === "2" ? "yes" : "")`)
 	v.fill("Title", "Northmere's standard")
 	v.see("No fault. Once added it never changes.")
 	v.tabTo("Add this version")

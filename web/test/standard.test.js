@@ -27,7 +27,8 @@ test("choosing what a field does not belong beside leaves the field out, and it 
 });
 
 test("a new requirement has an id of its own", () => {
-  assert.deepEqual(newRequirement("count", [{ id: "count", kind: "count" }, { id: "count-2", kind: "count" }]), { id: "count-3", kind: "count" });
+  assert.deepEqual(newRequirement(curve, []), { id: "learning-curve", kind: "curve" });
+  assert.deepEqual(newRequirement(curve, [{ id: "learning-curve", kind: "curve" }, { id: "learning-curve-2", kind: "count" }]), { id: "learning-curve-3", kind: "curve" });
 });
 
 test("the version of a text changes and nothing else", () => {

@@ -36,10 +36,11 @@ export const chosen = (requirement, kind, name, value) => kind.fields.filter(fie
 /** The fields that a requirement is asked for. @param {Api.RequirementKind} kind @param {Api.Requirement} requirement */
 export const asked = (kind, requirement) => kind.fields.filter(field => !field.except || valueOf(requirement, field.except.field) !== field.except.value);
 
-/** A new requirement of a kind, under an id of its own. @param {string} kind @param {Api.Requirement[]} among @returns {Api.Requirement} */
-export function newRequirement(kind, among) {
-  let id = kind;
-  for (let n = 2; among.some(one => one.id === id); n++) id = `${kind}-${n}`;
+/** A new requirement of a kind, under an id of its own that reads as words. @param {Api.RequirementKind} kind @param {Api.Requirement[]} among @returns {Api.Requirement} */
+export function newRequirement({ kind, name }, among) {
+  const words = name.toLowerCase().replace(/[^a-z0-9]+/g, "-");
+  let id = words;
+  for (let n = 2; among.some(one => one.id === id); n++) id = `${words}-${n}`;
   return { id, kind };
 }
 

@@ -68,7 +68,7 @@ function Writing({ kinds, facts, latest, start }) {
     <div class="two standard-form"><div>
       <${TextField} label="In force from" name="in_force_from" type="date" hint="Who joins from that day on is judged by it." value=${day} fault=${faultAt(faults, "in_force_from")} onValue=${setDay} />
       <${Tabs} label="Ways to write it" tabs=${tabs} value=${tab} onValue=${setTab}>
-        ${tab === "text" ? html`<div class="yaml-entry"><${LongField} label="Standard as YAML" name="yaml" rows=${26} maxlength=${200000} value=${draft.yaml} onValue=${draft.write} /></div>`
+        ${tab === "text" ? stale && draft.byForm ? html`<p role="status">Being written.</p>` : html`<div class="yaml-entry"><${LongField} label="Standard as YAML" name="yaml" rows=${26} maxlength=${200000} value=${draft.yaml} onValue=${draft.write} /></div>`
         : standard ? html`<${Head} standard=${standard} latest=${latest} faults=${faults} onChange=${put} />
           <${RequirementCards} requirements=${standard.requirements} kinds=${kinds} facts=${facts} faults=${faults} says=${(check?.lines || []).map(line => line.says)} onChange=${(/** @type {Api.Requirement[]} */ requirements) => put({ requirements })} />`
         : html`<p role="status">${stale ? "Being read." : "The text cannot be read as a standard yet: mend it there first."}</p>`}<//>

@@ -12,10 +12,11 @@ import { RequirementField } from "./requirement-field.js";
 
 /** @param {Cards} props says: each in plain words, empty while it cannot be told */
 export function RequirementCards({ requirements, kinds, facts, faults, says, onChange }) {
-  const [kind, setKind] = useState(kinds[0].kind);
+  const [chosenKind, setKind] = useState(kinds[0].kind);
+  const kind = kinds.find(one => one.kind === chosenKind) || kinds[0];
   const add = () => {
     onChange([...requirements, newRequirement(kind, requirements)]);
-    setTimeout(() => goTo(`requirements[${requirements.length}].${kinds.find(one => one.kind === kind)?.fields[0].name}`), 60);
+    setTimeout(() => goTo(`requirements[${requirements.length}].${kind.fields[0].name}`), 60);
   };
   const move = (/** @type {number} */ index, /** @type {number} */ by) => {
     onChange(movedBy(requirements, index, by));
@@ -38,7 +39,7 @@ export function RequirementCards({ requirements, kinds, facts, faults, says, onC
           <button type="button" class="quiet small-act" aria-label=${`Up: move requirement ${index + 1}`} disabled=${index === 0} onClick=${() => move(index, -1)}>Up</button>
           <button type="button" class="quiet small-act" aria-label=${`Down: move requirement ${index + 1}`} disabled=${index === requirements.length - 1} onClick=${() => move(index, 1)}>Down</button>
           <button type="button" class="quiet small-act" aria-label=${`Remove requirement ${index + 1}`} onClick=${() => remove(index)}>Remove</button></div><//></li>`)}</ol>
-    <div class="add-requirement"><${SelectField} label="Add a requirement" name="add-kind" hint=${kinds.find(one => one.kind === kind)?.says} options=${kinds.map(one => ({ id: one.kind, name: one.name }))} value=${kind} onValue=${setKind} />
+    <div class="add-requirement"><${SelectField} label="Add a requirement" name="add-kind" hint=${kind.says} options=${kinds.map(one => ({ id: one.kind, name: one.name }))} value=${kind.kind} onValue=${setKind} />
       <button type="button" class="quiet" disabled=${requirements.length >= 40} onClick=${add}>Add it</button></div>
   </section>`;
 }

@@ -6,7 +6,7 @@ import { ApiProblem } from "../lib/problem.js";
 import { at } from "../lib/session.js";
 import { asLines } from "./fault-summary.js";
 
-/** @typedef {{yaml: string, standard: Api.StandardText | null, turn: number, byForm: boolean}} Draft standard: null while the text cannot be read */
+/** @typedef {{yaml: string, standard: Api.StandardText | null, turn: number, byForm: boolean}} Draft standard: null while the text is not read, or cannot be */
 
 /** @param {string} start the text to begin with @param {string} day in force from */
 export function useStandard(start, day) {
@@ -33,7 +33,7 @@ export function useStandard(start, day) {
   }, [wanted]);
   return {
     ...draft, ...found, stale: found.of !== wanted,
-    write: (/** @type {string} */ yaml) => setDraft(before => ({ ...before, yaml, turn: before.turn + 1, byForm: false })),
+    write: (/** @type {string} */ yaml) => setDraft(before => ({ yaml, standard: null, turn: before.turn + 1, byForm: false })),
     set: (/** @type {(standard: Api.StandardText) => Api.StandardText} */ change) => setDraft(before => (before.standard ? { ...before, standard: change(before.standard), turn: before.turn + 1, byForm: true } : before)),
   };
 }
