@@ -24,12 +24,7 @@ func simulationCharts(plan simulate.Plan, result simulate.Result) []chart.Chart 
 			Notes: []string{"Limits are Wilson intervals at 95 %: what the number of made-up trainees leaves open."},
 		}
 		for i, role := range []chart.Role{chart.Main, chart.Second}[:len(result.Outcomes)] {
-			o := result.Outcomes[i]
-			name := fmt.Sprintf("version %d", o.Version)
-			if len(result.Outcomes) == 2 && result.Outcomes[0].Version == result.Outcomes[1].Version {
-				name = []string{"first", "second"}[i]
-			}
-			c.Layers = append(c.Layers, sharesBy(o.Groups[g], role, name)...)
+			c.Layers = append(c.Layers, sharesBy(result.Outcomes[i].Groups[g], role, triedName(result, i))...)
 		}
 		if at := first.AdequateFrom; at > 1 {
 			c.Layers = append(c.Layers, chart.Layer{Shape: chart.Upright, Role: chart.Expect, Name: "adequate from here", Points: []chart.Point{{X: float64(at)}}})
@@ -37,6 +32,14 @@ func simulationCharts(plan simulate.Plan, result simulate.Result) []chart.Chart 
 		drawn[g] = c
 	}
 	return drawn
+}
+
+// triedName tells the standards of a simulation apart.
+func triedName(result simulate.Result, i int) string {
+	if len(result.Outcomes) == 2 && result.Outcomes[0].Version == result.Outcomes[1].Version {
+		return []string{"the first", "the second"}[i]
+	}
+	return fmt.Sprintf("version %d", result.Outcomes[i].Version)
 }
 
 // sharesBy are the curve of one group and its limits.
@@ -65,12 +68,12 @@ func groupWords(plan simulate.Plan, group simulate.Group, result simulate.Result
 	if first := percentWords(curve.At(1)); first == percentWords(curve.At(last)) {
 		text = fmt.Sprintf("Fails in %s throughout.", first)
 	}
-	for _, o := range result.Outcomes {
+	for i, o := range result.Outcomes {
 		r := o.Groups[g]
 		if r.Declared.Estimate == nil {
 			return text + " Nobody was made up in this group."
 		}
-		text += fmt.Sprintf(" Version %d declares %s ready within %d operations", o.Version, percentWords(*r.Declared.Estimate), last)
+		text += fmt.Sprintf(" %s declares %s ready within %d operations", upperFirst(triedName(result, i)), percentWords(*r.Declared.Estimate), last)
 		if r.Cases.Median != nil {
 			text += fmt.Sprintf(", half of them all by operation %.0f", *r.Cases.Median)
 		}

@@ -75,6 +75,7 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 	t.tellFollowUps()
 	t.tellEntry()
 	t.tellMeetings()
+	t.tellSimulation()
 	t.tellMembers()
 	slices.SortStableFunc(t.acts, func(a, b demoAct) int { return a.at.Compare(b.at) })
 	for len(t.acts) > 0 { // an act may bring later ones with it

@@ -36,6 +36,8 @@ var looks = []struct{ name, who, path, words string }{
 	{"standards", "amara", "/standards", "version 1"},
 	{"standard", "amara", "/standards/1", "Whom it judges today"},
 	{"new standard", "amara", "/standards/new?from=1", "Were all judged by it today"},
+	{"simulations", "amara", "/simulations", "made-up trainees"},
+	{"try a standard", "amara", "/simulations/new", "True abilities"},
 	{"settings", "amara", "/settings", "What holds"},
 	{"settings form", "amara", "/settings/new", "Role in made-up operations"},
 	{"agreement", "amara", "/agreement", "account"},

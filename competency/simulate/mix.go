@@ -2,6 +2,7 @@ package simulate
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"isthmus/assessment/af"
@@ -14,6 +15,7 @@ const FewestMix = 20
 
 const (
 	mixDays    = 365 // the window a mix is taken from
+	leastDays  = 30  // a trainee's time in it, at least: one case yesterday is no rate of one a day
 	unsignedIn = 30  // days after which a submitted case counts as one that nobody signs
 )
 
@@ -33,7 +35,7 @@ func MixOf(evidence []competency.Evidence, on competency.Day) (mix Mix, n int) {
 	share := func(count, of int) float64 { return *rounded(float64(count) / float64(of)) }
 	mix.Primary, mix.Incomplete, mix.Late = share(t.primary, t.signed), share(t.incomplete, t.signed), share(t.late, t.signed)
 	mix.Unsigned = min(0.95, share(t.unsigned, t.signed+t.unsigned))
-	mix.CasesPerYear = min(1000, max(1, float64(t.signed+t.unsigned)/float64(t.trainees)))
+	mix.CasesPerYear = min(1000, max(1, math.Round(10*float64(t.signed+t.unsigned)*mixDays/float64(t.days))/10))
 	slices.Sort(t.assessors)
 	mix.Assessors = min(mostAssessors, t.assessors[len(t.assessors)/2])
 	return mix, t.signed
@@ -56,19 +58,25 @@ func startingMix() Mix {
 
 // mixTally counts what trainees did.
 type mixTally struct {
-	kinds                                                 map[CaseKind]int
-	trainees, signed, unsigned, primary, incomplete, late int
-	assessors                                             []int
+	kinds                                       map[CaseKind]int
+	signed, unsigned, primary, incomplete, late int
+	days                                        int // from each trainee's first case in the window to its end
+	assessors                                   []int
 }
 
 // add counts one trainee's cases; one without a case in the window counts for nothing.
 func (t *mixTally) add(e competency.Evidence, on competency.Day) {
+	first := 0
 	in := func(operated string, after int) bool {
 		period, err := competency.ParsePeriod(operated)
 		days := on.DaysSince(period.Last)
-		return err == nil && days >= after && days <= mixDays
+		if err != nil || days < after || days > mixDays {
+			return false
+		}
+		first = max(first, days, leastDays)
+		return true
 	}
-	seen, before := map[competency.PersonID]bool{}, t.signed+t.unsigned
+	seen := map[competency.PersonID]bool{}
 	for _, c := range e.Cases {
 		if c.Withdrawn || c.Pattern == "" || !in(c.OperatedOn, 0) {
 			continue
@@ -91,9 +99,7 @@ func (t *mixTally) add(e competency.Evidence, on competency.Day) {
 			t.unsigned++
 		}
 	}
-	if t.signed+t.unsigned > before {
-		t.trainees++
-	}
+	t.days += first
 	if len(seen) > 0 {
 		t.assessors = append(t.assessors, len(seen))
 	}

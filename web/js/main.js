@@ -53,6 +53,9 @@ const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(
 const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
 const StandardDifferencesPage = lazy("Two versions compared", () => import("./pages/standards.js").then(m => m.StandardDifferencesPage));
 const NewStandardPage = lazy("New version of the standard", () => import("./pages/standard-new.js").then(m => m.NewStandardPage));
+const SimulationsPage = lazy("Simulations", () => import("./pages/simulations.js").then(m => m.SimulationsPage));
+const SimulationPage = lazy("Simulation", () => import("./pages/simulations.js").then(m => m.SimulationPage));
+const NewSimulationPage = lazy("Try a standard", () => import("./pages/simulation-new.js").then(m => m.NewSimulationPage));
 const WaitingPage = lazy("Waiting to be sent", () => import("./pages/waiting.js").then(m => m.WaitingPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
 const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
@@ -81,6 +84,7 @@ const routes = [
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage], ["/standards/:version/differences", StandardDifferencesPage],
+  ["/simulations", SimulationsPage], ["/simulations/new", NewSimulationPage], ["/simulations/:simulation", SimulationPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],

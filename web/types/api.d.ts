@@ -342,6 +342,26 @@ declare namespace Api {
   interface TraineeCurves {
     trainee: { id: string; name: string }; on: string; standard: string; standard_version: number; example?: boolean; curves: LearningCurve[]; chosen?: LearningCurve; caution: string;
   }
+  interface SimulatedShare { count: number; of: number; estimate?: number; low?: number; high?: number }
+  interface Quantiles { tenth?: number; median?: number; ninety?: number }
+  interface SimulatedGroup { name: string; share: number; curve: { start: number; end: number; half_life: number } }
+  interface SimulatedKind { pattern: string; scope: string; operation: string; share: number }
+  interface Mix {
+    groups: SimulatedGroup[]; kinds: SimulatedKind[]; cases_per_year: number; primary: number; incomplete: number; unsigned: number; late: number; assessors: number; spread: number;
+  }
+  interface SimulationPlan { standards: { version: number; title: string }[]; mix: Mix; trainees: number; cases: number; adequate: number; seed: number }
+  interface SimulatedOutcome {
+    standard: string; title: string; version: number; example?: boolean; taken_as_met: string[]; false_ready: SimulatedShare; false_not_ready: SimulatedShare;
+    groups: { name: string; trainees: number; declared: SimulatedShare; false_ready: SimulatedShare; adequate_from: number; by: number[]; cases: Quantiles; months: Quantiles; waited: Quantiles }[];
+    binding: { requirement: string; says: string; last: SimulatedShare; unmet: SimulatedShare }[];
+  }
+  interface SimulatedDiscord { group: string; only_first: SimulatedShare; only_second: SimulatedShare }
+  interface SimulationResult { outcomes: SimulatedOutcome[]; comparison?: SimulatedDiscord[]; says: string[]; caution: string }
+  interface Simulation {
+    id: string; by_name: string; title: string; state: "waiting" | "done" | "failed" | "cancelled"; total: number; ready: number; message?: string; created_at: string; revision: number; may: string[];
+  }
+  interface SimulationWhole extends Simulation { plan: SimulationPlan; result?: SimulationResult; charts: Chart[]; caution: string }
+  interface SimulationStart { mix: Mix; n: number; says: string }
   type Outcome = "independent" | "independent-with-conditions" | "continue" | "remediate";
   interface MeetingSummary { id: string; held_on: string; note?: string; trainees: number; members: number; decided: number }
   interface Vote { member: string; name?: string; outcome: Outcome; remark?: string; voted_at: string }

@@ -20,7 +20,7 @@ const since = item => `${item.in_force_from > today() ? "in force from" : "since
 
 export function StandardsPage() {
   return html`<${Page} title="Standards" lead="The programme's thresholds for independence. A version in force never changes.">
-    ${has("director") && html`<div class="bar"><a class="button" href="/standards/new">Add a version</a></div>`}
+    ${has("director", "committee") && html`<div class="bar">${has("director") && html`<a class="button" href="/standards/new">Add a version</a>`}<a class="button quiet" href="/simulations">Simulations</a></div>`}
     <${List} path=${at("/standards")} what="the standards" empty=${html`<${Empty} says="No standard yet: nobody has a standing until the director adds one.">${has("director") && html`<a href="/standards/new?from=example">Begin with the example</a>`}<//>`}>
       ${(/** @type {Api.StandardItem[]} */ items) => html`<ul class="rows">${items.map(item => html`<li
         key=${item.version}><${Row} to=${`/standards/${item.version}`} name=${item.title} detail=${`version ${item.version}${item.example ? " · example: the programme sets its own numbers" : ""}`} after=${since(item)} /></li>`)}</ul>
@@ -35,7 +35,7 @@ export function StandardPage({ params }) {
   const read = /** @type {Api.Standard | undefined} */ (standard.data);
   return html`<${Page} title=${read?.title || "Standard"} lead=${read && `Version ${read.version}, ${since(read)}`}>
     <${Show} of=${standard} what="the standard">${(/** @type {Api.Standard} */ shown) => html`
-      <p class="ways"><a href="/standards">All versions</a>${shown.version > 1 && html`<a href=${`/standards/${shown.version}/differences`}>What it changed</a>`}${has("director") && html`<a href=${`/standards/new?from=${shown.version}`}>Write a new version from this one</a>`}</p>
+      <p class="ways"><a href="/standards">All versions</a>${shown.version > 1 && html`<a href=${`/standards/${shown.version}/differences`}>What it changed</a>`}${has("director") && html`<a href=${`/standards/new?from=${shown.version}`}>Write a new version from this one</a><a href=${`/simulations/new?version=${shown.version}`}>Try it on made-up trainees</a>`}</p>
       ${shown.example && html`<${ExampleNote} />`}
       ${shown.note && html`<p>${shown.note}</p>`}
       <h2>What it asks for</h2><${StandardLines} lines=${shown.lines} label="What it asks for" />
