@@ -15,6 +15,10 @@ import (
 // withdrawn case counts on no day, because its record is known to be wrong.
 //
 // For each requirement, the evidence of its kind is either used or left out with the reason, and never both.
+//
+// A further good case never takes from a count, and withdrawing one never adds to it. A share or a learning curve can rise when a failure is
+// withdrawn, and recency can turn from lapsed to short: that is in their nature. So a withdrawn case stays named among what is left out, and
+// the policies let nobody withdraw a signed case of their own.
 func Stand(standard Standard, evidence Evidence, on Day) Standing {
 	v := newView(evidence, on)
 	standing := Standing{
