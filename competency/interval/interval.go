@@ -1,4 +1,4 @@
-// Package interval gives confidence intervals for a proportion: plain numbers in and out. It knows no noun of the domain.
+// Package interval gives confidence intervals for a proportion or a median: plain numbers in and out. It knows no noun of the domain.
 package interval
 
 import (
