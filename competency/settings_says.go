@@ -24,6 +24,7 @@ func (s Settings) Says() []SettingsLine {
 		{"date_precision", "Operation dates", fmt.Sprintf("Operation dates are kept to the %s.", s.DatePrecision)},
 		{"late_recall_days", "Late recall", fmt.Sprintf("A sign-off more than %s after the operation is marked as late recall.", plural(s.LateRecallDays, "day"))},
 		{"signing_minutes", "Signing", fmt.Sprintf("A proof of identity carries signatures for %s; after that the password is asked for again.", plural(s.SigningMinutes, "minute"))},
+		{"small_cells", "Small numbers", fmt.Sprintf("Counts of cases below %d are hidden in what leaves the programme.", s.SmallCells)},
 		{"role_rule", "Role", s.RoleRule.Says()},
 		{"role_rule.key_steps", "Key steps", "Key steps: " + anded(stepNames(s.RoleRule.KeySteps)) + "."},
 		{"follow_up.months", "Follow-up", s.FollowUp.saysSchedule()},

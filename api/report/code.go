@@ -17,8 +17,10 @@ var codeSigns = base32.NewEncoding("0123456789ABCDEFGHJKMNPQRSTVWXYZ").WithPaddi
 
 // Seal is the hash of everything a document says, for one programme, and the code that is printed on every page of it: its first 100 bits,
 // in four groups of five signs. The error is of a document that cannot be written down.
-func (d Document) Seal(programme string) (hash, code string, err error) {
-	content, err := json.Marshal(d)
+func (d Document) Seal(programme string) (hash, code string, err error) { return seal(d, programme) }
+
+func seal(said any, programme string) (hash, code string, err error) {
+	content, err := json.Marshal(said)
 	if err != nil {
 		return "", "", fmt.Errorf("seal of report: %w", err)
 	}

@@ -129,7 +129,7 @@ func writeText(table [][]string) ([]byte, error) {
 	for _, row := range table {
 		safe := make([]string, len(row))
 		for i, cell := range row {
-			safe[i] = guarded(cell)
+			safe[i] = Guarded(cell)
 		}
 		if err := writer.Write(safe); err != nil {
 			return nil, err
@@ -139,16 +139,16 @@ func writeText(table [][]string) ([]byte, error) {
 	return out.Bytes(), writer.Error()
 }
 
-// guarded puts an apostrophe before what a spreadsheet would run as a formula, and before an apostrophe that stands there already, so
+// Guarded puts an apostrophe before what a spreadsheet would run as a formula, and before an apostrophe that stands there already, so
 // that bare gives back the same.
-func guarded(cell string) string {
+func Guarded(cell string) string {
 	if cell != "" && strings.ContainsRune("=+-@\t\r'", rune(cell[0])) {
 		return "'" + cell
 	}
 	return cell
 }
 
-// bare takes guarded's apostrophe off.
+// bare takes Guarded's apostrophe off.
 func bare(cell string) string {
 	if len(cell) > 1 && cell[0] == '\'' && strings.ContainsRune("=+-@\t\r'", rune(cell[1])) {
 		return cell[1:]

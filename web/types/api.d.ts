@@ -41,7 +41,7 @@ declare namespace Api {
   interface ProgrammeAgreement extends AgreementCounts { trainees: (AgreementShares & { trainee: { id: string; name: string } })[] }
   interface Phrase { text: string; used: number }
   interface Phrases { keep: Phrase[]; change: Phrase[] }
-  interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; role_rule?: RoleRule; follow_up?: FollowUpRule }
+  interface Settings { sites: string[]; date_precision: "day" | "week" | "month"; late_recall_days: number; signing_minutes?: number; small_cells?: number; role_rule?: RoleRule; follow_up?: FollowUpRule }
   interface RoleAccount { of: "trainee" | "supervisor"; role: string; reason: string; rule: RoleRule; says: string; steps: { step: string; performed_by: string; key: boolean; counts: boolean }[] }
   interface SettingsLine { field: string; title: string; says: string }
   interface SettingsChange { field: string; title: string; before: string; after: string; added: string[]; removed: string[] }
