@@ -117,6 +117,7 @@ func (s *server) registerAll() {
 	s.registerCaseKeys()
 	s.registerStanding()
 	s.registerStandards()
+	s.registerPractice()
 	s.registerSimulations()
 	s.registerScopePolicies()
 	s.registerScopePolicyPreview()

@@ -71,11 +71,7 @@ func (s *Service) compute(record competency.Record, rule competency.RoleRule, po
 		return competency.Computed{}, under("record", err)
 	}
 	computed := competency.Compute(record, rule, result)
-	operation := assessment.Operation{
-		Primary: record.Operation, Urgency: record.Urgency, Approach: record.Approach, OnBypass: record.OnBypass, LeftAtriumOpened: record.LeftAtriumOpened,
-		TricuspidWork: record.Operation == "mitral-and-tricuspid",
-	}
-	computed.Policy = assessment.ScopeAgainstPolicy(policy, computed.Pattern, operation, set.LeftAtriumDiameterMM, computed.Scope)
+	computed.Policy = assessment.ScopeAgainstPolicy(policy, computed.Pattern, operationOf(record), set.LeftAtriumDiameterMM, computed.Scope)
 	computed.PolicyID, computed.PolicyVersion = policy.ID, policy.Version
 	return computed, nil
 }

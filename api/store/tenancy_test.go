@@ -162,6 +162,9 @@ var walls = map[string]wall{
 	"CreateCase":      {func(tx *store.Tx) (any, error) { return nil, tx.CreateCase(draft(south, "c1", cara, start)) }, store.ErrDuplicate},
 	"Accounted":       {func(tx *store.Tx) (any, error) { return tx.Accounted(south, ann) }, nil},
 	"AccountedForAll": {func(tx *store.Tx) (any, error) { return tx.AccountedForAll(south) }, nil},
+	"SignedVersions":  {func(tx *store.Tx) (any, error) { return tx.SignedVersions(south) }, nil},
+	"Returns":         {func(tx *store.Tx) (any, error) { return tx.Returns(south) }, nil},
+	"FirstTries":      {func(tx *store.Tx) (any, error) { return tx.FirstTries(south) }, nil},
 	"Statements":      {func(tx *store.Tx) (any, error) { return tx.Statements(south, ben) }, nil},
 	"LastEntry":       {func(tx *store.Tx) (any, error) { return errOnly(tx.LastEntry(south, "case", "c1")) }, store.ErrNotFound},
 	"CreateImport": {func(tx *store.Tx) (any, error) {
