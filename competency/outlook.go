@@ -104,8 +104,8 @@ func (t trial) when(r Requirement, p *Projection) {
 	switch {
 	case p.Cases < fewestForPace:
 		p.CannotSay = "only " + plural(p.Cases, "such case") + " in the " + plural(p.Days, "day") + " before: too few for a pace"
-	case t.on.DaysSince(latest) > idleDays:
-		p.CannotSay = "no such case since " + string(latest) + ": there is no pace now"
+	case t.on.DaysSince(latest.day) > idleDays:
+		p.CannotSay = "no such case since " + latest.OperatedOn + ": there is no pace now"
 	}
 	if p.CannotSay != "" {
 		return
@@ -128,7 +128,7 @@ func (t trial) when(r Requirement, p *Projection) {
 
 // paceOf counts the cases as wanted of the last year, or since the first case on record when that is less: the first only starts the clock.
 // It gives the stretch in days, and the latest of all such cases.
-func (t trial) paceOf(r Requirement, p *Projection) (days float64, latest Day) {
+func (t trial) paceOf(r Requirement, p *Projection) (days float64, latest seenCase) {
 	r.Filter.PeriodDays = 0
 	start := t.on.Add(-paceDays)
 	for _, c := range t.cases {
@@ -141,7 +141,7 @@ func (t trial) paceOf(r Requirement, p *Projection) (days float64, latest Day) {
 		if t.whyNot(r.Filter, c) != "" || !r.good(&c.SignedCase) || r.LeaveOutLateRecall && c.LateRecall {
 			continue
 		}
-		if latest = c.day; c.day > start {
+		if latest = c; c.day > start {
 			p.Cases++
 		}
 	}

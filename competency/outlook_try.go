@@ -96,7 +96,7 @@ func (t trial) casesAtPace(r Requirement, atOnce int, gap float64) (int, bool) {
 func (t trial) plansTo(r Requirement) (wanted []GradedPlan, ok bool) {
 	value := t.try(r, t.on, tried{}).Value
 	for !t.met(r, tried{plans: wanted}) {
-		if len(wanted) > len(r.AFPatterns)+r.SafeLast {
+		if len(wanted) > len(r.AFPatterns)+r.SafeLast || len(r.AFPatterns) == 0 {
 			return nil, false
 		}
 		next := slices.Concat(wanted, t.plan(r, r.AFPatterns[0], len(wanted)))
