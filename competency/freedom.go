@@ -128,3 +128,6 @@ func nearestMonth(months []int, month int) int {
 }
 
 func abs(x int) int { return max(x, -x) }
+
+// StandsFor is the month of the schedule that a follow-up at a month stands for: the nearest, the earlier of two.
+func (r FollowUpRule) StandsFor(month int) int { return nearestMonth(r.allMonths(), month) }

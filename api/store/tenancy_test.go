@@ -10,6 +10,7 @@ import (
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
 	"isthmus/competency"
+	"isthmus/competency/outcome"
 )
 
 // errOnly is what a lookup of another programme's thing must give.
@@ -130,6 +131,10 @@ var walls = map[string]wall{
 	"EvidenceFor":       {func(tx *store.Tx) (any, error) { return tx.EvidenceFor(south, ann) }, nil},
 	"EvidenceForAll":    {func(tx *store.Tx) (any, error) { return tx.EvidenceForAll(south) }, nil},
 	"Ratings":           {func(tx *store.Tx) (any, error) { return tx.Ratings(south) }, nil},
+	"Outcomes": {func(tx *store.Tx) (any, error) {
+		signed, recorded, err := tx.Outcomes(south)
+		return append(without(signed, func(s outcome.Signed) bool { return s.Trainee == cara }), make([]outcome.Signed, len(recorded))...), err
+	}, nil},
 	"FollowUpsOnRecord": {func(tx *store.Tx) (any, error) { return tx.FollowUpsOnRecord(south, ann) }, nil},
 	"IdempotencyKey": {func(tx *store.Tx) (any, error) {
 		row, _, err := tx.IdempotencyKey(south, ann, "key")

@@ -1,0 +1,135 @@
+package outcome
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"isthmus/competency/survival"
+)
+
+// Hiding: what leaves the programme names no case, and no count of 1 to one below the limit can be read or worked out from it. A count is
+// told only where it, and what is left of its whole, is 0 or reaches the limit; where just one row of a list is hidden, the next smallest is
+// hidden too, because otherwise the whole less the others would tell it. Two answers narrowed differently can still be compared by
+// whoever has both: that is for people to mind.
+
+// small reports whether a count of a whole must not be told.
+func small(count, whole, limit int) bool {
+	hidden := func(n int) bool { return n > 0 && n < limit }
+	return hidden(whole) || hidden(count) || hidden(whole-count)
+}
+
+// hideRows marks the rows whose counts are small, and one more where only one is; size tells which is the next smallest.
+func hideRows[T any](rows []T, isSmall func(T) bool, size func(T) int, hide func(*T)) {
+	var shown []int
+	for i := range rows {
+		if !isSmall(rows[i]) {
+			shown = append(shown, i)
+		}
+	}
+	if len(shown) == len(rows)-1 && len(shown) > 0 {
+		least := slices.MinFunc(shown, func(a, b int) int { return cmp.Or(cmp.Compare(size(rows[a]), size(rows[b])), cmp.Compare(a, b)) })
+		shown = slices.DeleteFunc(shown, func(i int) bool { return i == least })
+	}
+	for i := range rows {
+		if !slices.Contains(shown, i) {
+			hide(&rows[i])
+		}
+	}
+}
+
+// hiddenWords stands for what was said of a small row.
+const hiddenWords = "Hidden: too small a number to leave the programme."
+
+// HideCompleteness hides small rows and the cases behind all.
+func HideCompleteness(rows []Completeness, limit int) {
+	hideRows(rows[1:], func(c Completeness) bool { return small(c.Done, c.Due, limit) }, func(c Completeness) int { return c.Due },
+		func(c *Completeness) { *c = Completeness{Month: c.Month, Hidden: true, Says: hiddenWords} })
+	if small(rows[0].Done, rows[0].Due, limit) {
+		rows[0] = Completeness{Hidden: true, Says: hiddenWords}
+	}
+	for i := range rows {
+		rows[i].Cases, rows[i].Missing = nil, nil
+	}
+}
+
+// Hide hides small groups, ends the others' curves where fewer than the limit are still followed, and names no case.
+func (f *Freedom) Hide(limit, month int) {
+	hideRows(f.Groups, func(g Free) bool {
+		return small(g.Events, g.N, limit) || small(g.OnDrug, g.Events, limit) || g.Unknown > 0 && g.Unknown < limit
+	},
+		func(g Free) int { return g.N }, func(g *Free) { *g = Free{ID: g.ID, Hidden: true, Refused: hiddenWords} })
+	hidden := false
+	for i := range f.Groups {
+		g := &f.Groups[i]
+		hidden = hidden || g.Hidden
+		g.Cases, g.Failed, g.Without = nil, nil, nil
+		g.least = limit
+		until := g.Until()
+		g.Curve.Steps = slices.DeleteFunc(slices.Clone(g.Curve.Steps), func(s survival.Step) bool { return s.Time > until })
+		if g.At != nil && g.At.AtRisk < limit {
+			g.At = nil
+		}
+	}
+	if hidden || f.Test == nil {
+		f.Test, f.Refused = nil, "No comparison: numbers are too small, or too small to leave the programme."
+	}
+	f.Says = f.sentence(month)
+}
+
+// Hide does the same for pacemakers.
+func (p *Pacemakers) Hide(limit int) {
+	hideRows(p.Groups, func(g Paced) bool { return small(g.Events, g.N, limit) || small(g.Deaths, g.N, limit) },
+		func(g Paced) int { return g.N }, func(g *Paced) { *g = Paced{ID: g.ID, Hidden: true, Refused: hiddenWords} })
+	p.Says = "Small numbers are hidden."
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		g.Cases, g.Failed = nil, nil
+		g.least = limit
+		until := g.Until()
+		g.Steps = slices.DeleteFunc(slices.Clone(g.Steps), func(s survival.Incidence) bool { return s.Time > until })
+		if g.At != nil && g.At.AtRisk < limit {
+			g.At = nil
+		}
+	}
+}
+
+// Hide hides small units and names no case. All of them together stay as the target, unless they are small themselves.
+func (u *Units) Hide(limit int) {
+	n, free := 0, 0
+	for _, row := range u.Rows {
+		n, free = n+row.N, free+row.Free
+	}
+	if small(free, n, limit) || u.Refused != "" {
+		*u = Units{By: u.By, Month: u.Month, Rows: []Unit{}, Limits: u.Limits, Refused: hiddenWords, Says: hiddenWords}
+	}
+	hideRows(u.Rows, func(r Unit) bool { return small(r.Free, r.N, limit) || small(r.N, r.Due, limit) }, func(r Unit) int { return r.N },
+		func(r *Unit) { *r = Unit{ID: r.ID, Name: r.Name, Hidden: true} })
+	for i := range u.Rows {
+		u.Rows[i].Cases, u.Rows[i].Failed = nil, nil
+	}
+	if u.Refused == "" {
+		u.Says = "Small numbers are hidden."
+	}
+}
+
+// Hide leaves the sums and names no case: every step of the way is one.
+func (r *Running) Hide(limit int) {
+	r.Steps, r.Says = nil, "The way from operation to operation stays within the programme."
+	if small(r.Observed, r.N, limit) || r.Refused != "" {
+		*r = Running{Month: r.Month, Refused: hiddenWords, Says: hiddenWords}
+	}
+}
+
+// lastWith is the latest time at which so many are still followed; below 0 when never.
+func lastWith(subjects []survival.Subject, limit int) float64 {
+	times := make([]float64, len(subjects))
+	for i, s := range subjects {
+		times[i] = s.Time
+	}
+	slices.Sort(times)
+	if len(times) < limit {
+		return math.Inf(-1)
+	}
+	return times[len(times)-limit]
+}
