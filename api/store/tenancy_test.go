@@ -201,9 +201,23 @@ var walls = map[string]wall{
 		return nil, tx.CloseSimulation(store.Simulation{ID: "sim1", Programme: south, State: store.SimulationCancelled}, 1)
 	}, store.ErrStale},
 	"HoldsSimulation": {func(tx *store.Tx) (any, error) { return tx.HoldsSimulation(south, "sim1", "") }, nil},
-	"MeetingByID":     {func(tx *store.Tx) (any, error) { return errOnly(tx.MeetingByID(south, "m1")) }, store.ErrNotFound},
-	"Meetings":        {func(tx *store.Tx) (any, error) { return tx.Meetings(south) }, nil},
-	"Ballots":         {func(tx *store.Tx) (any, error) { return tx.Ballots(south, "m1") }, nil},
+	"CreateReport": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CreateReport(store.Report{ID: "rep1", Programme: south, By: cara, Kind: store.MeetingPack, On: "2026-03-01", Total: 1, CreatedAt: start})
+	}, store.ErrDuplicate},
+	"ReportByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.ReportByID(south, "rep1")) }, store.ErrNotFound},
+	"ReportFile": {func(tx *store.Tx) (any, error) { return errOnly(tx.ReportFile(south, "rep1")) }, store.ErrNotFound},
+	"Reports": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.Reports(south, ann, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"CloseReport": {func(tx *store.Tx) (any, error) {
+		return nil, tx.CloseReport(store.Report{ID: "rep1", Programme: south, State: store.ReportFailed}, nil, 1)
+	}, store.ErrStale},
+	"ForgetReportFile": {func(tx *store.Tx) (any, error) { return nil, tx.ForgetReportFile(south, "rep1") }, store.ErrNotFound},
+	"HoldsReport":      {func(tx *store.Tx) (any, error) { return tx.HoldsReport(south, "rep1", "") }, nil},
+	"MeetingByID":      {func(tx *store.Tx) (any, error) { return errOnly(tx.MeetingByID(south, "m1")) }, store.ErrNotFound},
+	"Meetings":         {func(tx *store.Tx) (any, error) { return tx.Meetings(south) }, nil},
+	"Ballots":          {func(tx *store.Tx) (any, error) { return tx.Ballots(south, "m1") }, nil},
 	"AddConflict": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddConflict(south, "m1", ann, competency.Conflict{Member: ben, Reason: "x", DeclaredAt: start})
 	}, store.ErrReference},
@@ -225,7 +239,7 @@ var walls = map[string]wall{
 // their programmes.
 var noWall = []string{
 	"EndSignIns", "AddMeeting", "DigestOf", "DigestByToken", "SaveDigest",
-	"Audit", "AuditAll", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
+	"SealReport", "ReportsByCode", "Audit", "AuditAll", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
@@ -278,6 +292,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddFollowUp(followUp(north, "f1", 3)),
 				tx.SaveCaseKey(caseKey(north)),
+				tx.CreateReport(store.Report{ID: "rep1", Programme: north, By: ann, Kind: store.MeetingPack, On: "2026-03-01", Total: 1, CreatedAt: start}),
 				tx.CreateSimulation(store.Simulation{ID: "sim1", Programme: north, By: ann, Title: "t", Plan: []byte("{}"), Total: 1, CreatedAt: start}),
 				tx.CreateImport(store.Import{ID: "im1", Programme: north, By: ann, FileHash: strings.Repeat("a", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]")),
 				tx.SaveImportMapping(north, columnsHash, map[string]string{"site": "Place"}, ann),
