@@ -24,6 +24,7 @@ var importRules = map[string]rule{
 	"assessment/atrium":   {[]string{"assessment/strict"}, []string{"gonum.org/v1/gonum/..."}},
 	"assessment":          {[]string{"assessment/strict", "assessment/af", "assessment/atrium"}, []string{"gonum.org/v1/gonum/..."}},
 	"assessment/pack":     {[]string{"assessment", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
+	"assessment/question": {[]string{"assessment", "assessment/strict", "assessment/atrium"}, nil},
 	"competency/interval": {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/pace":     {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/curve":    {nil, []string{"gonum.org/v1/gonum/..."}},
