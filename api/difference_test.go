@@ -15,10 +15,11 @@ func TestStandingDifference(t *testing.T) {
 	w := newWorld(t, storetest.Open(t, sqlite))
 	w.signedCase()
 	w.clock.advance(48 * time.Hour)
+	clear(w.clients) // everybody signs in again
 	path := in("/trainees/ines/standing-difference")
 	var d service.StandingDifference
 	w.as("ines").do("GET", path+"?from=2026-05-01", nil).want(200).into(&d)
-	if len(d.Requirements) != 3 || d.Same != 2 || d.Before.On != "2026-05-01" || d.After.On != "2026-06-03" || d.Caution == "" || len(d.Hindsight) != 1 || d.Trainee.ID != "ines" {
+	if len(d.Requirements) != 4 || d.Same != 1 || d.Before.On != "2026-05-01" || d.After.On != "2026-06-03" || d.Caution == "" || len(d.Hindsight) != 1 || d.Trainee.ID != "ines" {
 		t.Fatalf("got %+v", d)
 	}
 	first := d.Requirements[0]
@@ -54,6 +55,7 @@ func TestOutlookOfADay(t *testing.T) {
 	record.OperatedOn = "2026-05-30"
 	w.submitted(record)
 	w.clock.advance(48 * time.Hour)
+	clear(w.clients) // everybody signs in again
 	var today, past service.TraineeStanding
 	w.as("ines").do("GET", in("/trainees/ines/standing"), nil).want(200).into(&today)
 	if act := today.Outlook.Act; act == nil || act.Kind != "sign-off" || !strings.Contains(act.Why, "biatrial cases") || len(today.Hindsight) != 0 || today.Outlook.Note == "" {
