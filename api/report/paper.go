@@ -148,7 +148,7 @@ func (p *paper) section(s Section, first bool) {
 func (p *paper) block(b Block) {
 	switch {
 	case b.Heading != "":
-		p.need(24)
+		p.need(32)
 		p.y++
 		p.say(b.Heading, thirdStyle)
 	case b.Facts != nil:

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unicode"
+	"unicode/utf8"
 
 	"isthmus/api/chart"
 )
@@ -46,10 +48,10 @@ func (p *paper) chart(c chart.Chart) {
 	p.say(c.Title, thirdStyle)
 	p.say(c.Says, bodyStyle)
 	p.say(fmt.Sprintf("n = %d %s. Up: %s. Across: %s.", c.N, c.Of, c.Y.Label, c.X.Label), quietStyle)
-	p.y += 2
+	p.y += 3.5
 	f := field{Chart: c, x: side + chartLeft, y: p.y, wide: inner - chartLeft - chartNames, high: chartHigh}
 	p.axes(f)
-	p.pdf.ClipRect(f.x-1, f.y-1, f.wide+2, f.high+2, false)
+	p.pdf.ClipRect(f.x-2, f.y-2, f.wide+4, f.high+4, false) // marks at the edge stay whole
 	for _, shape := range []chart.Shape{chart.Band, "", chart.Dots} { // bands behind, marks in front
 		for _, layer := range c.Layers {
 			if layer.Shape == shape || shape == "" && layer.Shape != chart.Band && layer.Shape != chart.Dots {
@@ -61,8 +63,14 @@ func (p *paper) chart(c chart.Chart) {
 	p.names(f)
 	p.y = f.y + f.high + 7
 	for _, note := range c.Notes {
-		p.say(note, quietStyle)
+		p.say(capital(note), quietStyle)
 	}
+}
+
+// capital begins a sentence.
+func capital(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 func (p *paper) axes(f field) {

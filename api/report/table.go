@@ -20,7 +20,7 @@ func (p *paper) table(t Table) {
 		return
 	}
 	at := layTable(t)
-	p.need(cellStyle.high() * (together + 3))
+	p.need(headStyle.high()*2 + p.rowHigh(at, t.Rows[0])) // a head never stands alone at the foot
 	p.head(at)
 	for _, row := range t.Rows {
 		p.row(at, row)
@@ -57,6 +57,15 @@ func (p *paper) head(at laid) {
 	p.y += 0.8
 	p.line(side, p.y, sheetWide-side, p.y, quiet, 0.3)
 	p.y += 0.8
+}
+
+// rowHigh is how high a row is, as far as it is kept together.
+func (p *paper) rowHigh(at laid, row []string) float64 {
+	most := 1
+	for i, text := range row {
+		most = max(most, len(p.lines(text, cellStyle, at.wide[i])))
+	}
+	return float64(min(most, together)) * cellStyle.high()
 }
 
 func (p *paper) row(at laid, row []string) {
