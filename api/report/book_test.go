@@ -47,9 +47,10 @@ func TestWorkbookIsTyped(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	again, _ := XLSX(sampleBook("keep the roof line dry"), "AAAAA-AAAAA-AAAAA-AAAAA")
-	if !bytes.Equal(data, again) {
-		t.Error("the same tables gave two files")
+	for range 20 {
+		if again, _ := XLSX(sampleBook("keep the roof line dry"), "AAAAA-AAAAA-AAAAA-AAAAA"); !bytes.Equal(data, again) {
+			t.Fatal("the same tables gave two files")
+		}
 	}
 	book, err := excelize.OpenReader(bytes.NewReader(data))
 	if err != nil {

@@ -1,7 +1,10 @@
 package report
 
 import (
+	"archive/zip"
+	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -45,6 +48,26 @@ func XLSX(b Book, code string) ([]byte, error) {
 	}
 	out, err := book.WriteToBuffer()
 	if err != nil {
+		return nil, err
+	}
+	return inOrder(out.Bytes())
+}
+
+// inOrder packs an archive anew with its files by name: the library writes streamed sheets in any order.
+func inOrder(data []byte) ([]byte, error) {
+	archive, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, err
+	}
+	slices.SortFunc(archive.File, func(a, b *zip.File) int { return strings.Compare(a.Name, b.Name) })
+	var out bytes.Buffer
+	packed := zip.NewWriter(&out)
+	for _, file := range archive.File {
+		if err := packed.Copy(file); err != nil {
+			return nil, err
+		}
+	}
+	if err := packed.Close(); err != nil {
 		return nil, err
 	}
 	return out.Bytes(), nil
