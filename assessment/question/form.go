@@ -26,8 +26,9 @@ type Placed struct {
 }
 
 // Assemble draws a form. Rows that name a difficulty are filled first, then those that take any; which items are taken, their order and
-// that of their options follow from a hash of seed and ids, so that adding an item to the bank moves as little as possible. A fixed list keeps
-// its order. The error is strict.Faults when the blueprint is not valid or the bank has too few live items for a row.
+// that of their options follow from a hash of seed and ids, so that adding an item to the bank moves as little as possible. Of items that
+// give one another away only the first drawn is taken. A fixed list is its author's: it keeps its order and all its items. The error is
+// strict.Faults when the blueprint is not valid or the bank has too few live items for a row.
 func Assemble(bank Bank, b Blueprint, seed int64) (Form, error) {
 	if err := b.Validate().Err(); err != nil {
 		return Form{}, err
@@ -50,20 +51,15 @@ func (bank Bank) chosen(b Blueprint, seed int64) ([]Item, error) {
 	}
 	var faults strict.Faults
 	var list []Item
-	taken := map[ItemID]bool{}
 	for _, anyDifficulty := range []bool{false, true} {
 		for i, row := range b.Rows {
 			if (row.Difficulty == "") != anyDifficulty {
 				continue
 			}
-			found := bank.drawn(row, taken, seed)
-			if len(found) < row.Items {
-				faults.Add(fmt.Sprintf("rows[%d].items", i), "asks for %d; the bank has %d live items for it", row.Items, len(found))
-				continue
-			}
-			for _, it := range found[:row.Items] {
-				taken[it.ID] = true
-				list = append(list, it)
+			before := len(list)
+			list = bank.draw(row, list, seed)
+			if n := len(list) - before; n < row.Items {
+				faults.Add(fmt.Sprintf("rows[%d].items", i), "asks for %d; the bank has %d live items for it beside what else is drawn", row.Items, n)
 			}
 		}
 	}
@@ -74,16 +70,20 @@ func (bank Bank) chosen(b Blueprint, seed int64) ([]Item, error) {
 	return list, nil
 }
 
-// drawn are the live items a row can have, in the order of the lot.
-func (bank Bank) drawn(row Row, taken map[ItemID]bool, seed int64) []Item {
-	var list []Item
-	for _, it := range bank.items {
-		if it.Status == assessment.Live && it.Topic == row.Topic && (row.Difficulty == "" || row.Difficulty == it.Difficulty) && !taken[it.ID] {
-			list = append(list, it)
+// draw adds a row's items to those taken, as many as there are.
+func (bank Bank) draw(row Row, taken []Item, seed int64) []Item {
+	candidates := slices.DeleteFunc(bank.Items(), func(it Item) bool {
+		return it.Status != assessment.Live || it.Topic != row.Topic || row.Difficulty != "" && row.Difficulty != it.Difficulty
+	})
+	byLot(candidates, seed, "draw", func(it Item) string { return string(it.ID) })
+	most := len(taken) + row.Items
+	for _, it := range candidates {
+		clash := func(other Item) bool { return other.ID == it.ID || other.givesAway(it) }
+		if len(taken) < most && !slices.ContainsFunc(taken, clash) {
+			taken = append(taken, it)
 		}
 	}
-	byLot(list, seed, "draw", func(it Item) string { return string(it.ID) })
-	return list
+	return taken
 }
 
 // fixed are the items of a fixed list.

@@ -13,6 +13,7 @@ import (
 const (
 	mostOptions = 10
 	mostMisses  = 10
+	mostNotWith = 20
 	mostText    = 2000
 	mostNumber  = 1e9
 )
@@ -45,6 +46,14 @@ func (it Item) Validate() strict.Faults {
 	}
 	if known := rulesOf[it.Kind]; it.Rule != "" && known != nil {
 		checkAmong(&faults, "rule", it.Rule, known)
+	}
+	checkRange(&faults, "not_with", float64(len(it.NotWith)), 0, mostNotWith)
+	for i, id := range it.NotWith {
+		field := fmt.Sprintf("not_with[%d]", i)
+		checkID(&faults, field, string(id))
+		if id == it.ID {
+			faults.Add(field, "is the item itself")
+		}
 	}
 	it.checkParts(&faults)
 	return faults

@@ -4,6 +4,8 @@
 package question
 
 import (
+	"slices"
+
 	"isthmus/assessment"
 	"isthmus/assessment/atrium"
 )
@@ -52,6 +54,7 @@ type Item struct {
 	Rule       Rule              `json:"rule,omitempty" yaml:"rule,omitempty"`             // how it is marked; empty means all or nothing
 	Number     *Number           `json:"number,omitempty" yaml:"number,omitempty"`         // of numeric
 	Map        *Task             `json:"map,omitempty" yaml:"map,omitempty"`               // of map
+	NotWith    []ItemID          `json:"not_with,omitempty" yaml:"not_with,omitempty"`     // items that would give this one away, or the other way round
 	Rationale  string            `json:"rationale" yaml:"rationale"`                       // why the key is the key
 	Source     string            `json:"source" yaml:"source"`                             // of the keyed fact, or 'common practice, no source'
 }
@@ -139,6 +142,11 @@ func (t Task) diameterMM() float64 {
 		return t.Shown.RightAtriumDiameterMM
 	}
 	return t.Shown.LeftAtriumDiameterMM
+}
+
+// givesAway reports whether two items must not stand in one drawn form; either may say so.
+func (it Item) givesAway(other Item) bool {
+	return slices.Contains(it.NotWith, other.ID) || slices.Contains(other.NotWith, it.ID)
 }
 
 // option finds an option by its id.
