@@ -18,6 +18,9 @@ func (v AssessorView) words(others []float64, lateDays int) []string {
 	return says
 }
 
+// tellingDays is the least difference between two waits that is worth a word. Common practice, no source.
+const tellingDays = 1.0
+
 // delayWords compare the median wait with the others' and say what shortens a long one. Long is half of the limit for late recall: common
 // practice, no source.
 func (v AssessorView) delayWords(others []float64, lateDays int) string {
@@ -28,9 +31,9 @@ func (v AssessorView) delayWords(others []float64, lateDays int) string {
 	if m, err := interval.Median(others, AgreementLevel); err == nil || m.N > 0 {
 		words = "about as long as with the others"
 		switch {
-		case v.Delay.Bounds.Low > m.Median:
+		case v.Delay.Bounds.Low > m.Median && v.Delay.Median-m.Median >= tellingDays:
 			words = "longer than with the others"
-		case v.Delay.Bounds.High < m.Median:
+		case v.Delay.Bounds.High < m.Median && m.Median-v.Delay.Median >= tellingDays:
 			words = "shorter than with the others"
 		}
 		words = fmt.Sprintf("Half of the cases wait longer than %s, %s (%s).", daysWords(v.Delay.Median), words, daysWords(m.Median))

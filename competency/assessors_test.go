@@ -119,6 +119,11 @@ func TestDStudy(t *testing.T) {
 	if d.Fewest[1].Cases[2] != 33 || d.Fewest[1].Cases[3] != 16 { // at most 0.125: 0.1 + 0.8/33, 0.075 + 0.8/16
 		t.Errorf("phi 0.8: %+v", d.Fewest[1])
 	}
+	if few := k; d.Note != "" {
+		t.Errorf("of six assessors: %s", d.Note)
+	} else if few.Assessors = 3; ProjectRatings(few).Note == "" {
+		t.Error("of three assessors there is no note")
+	}
 	k.Assessor, k.Pair = 2, 0
 	if f := ProjectRatings(k).Fewest[1]; f.Says != "Phi 0.8: not within 100 cases from up to 5 assessors." {
 		t.Errorf("%+v", f)

@@ -27,6 +27,7 @@ type DStudy struct {
 	RatingComponents
 	Means       []MeanTrusted `json:"means"`  // by cases, then assessors
 	Fewest      []FewestCases `json:"fewest"` // by target
+	Note        string        `json:"note"`   // what makes the projection doubtful; empty when nothing does
 	Level       float64       `json:"level"`
 	Method      string        `json:"method"`
 	Limits      string        `json:"limits"`
@@ -57,6 +58,9 @@ func ProjectRatings(k RatingComponents) DStudy {
 	}
 	if k.Refused != "" {
 		return d
+	}
+	if k.Assessors < rating.FewestAssessors {
+		d.Note = fmt.Sprintf("Of %d assessors it is hardly known how far assessors differ: rely on several of them, whatever the figures say of one.", k.Assessors)
 	}
 	for _, cases := range dstudyCases {
 		for assessors := 1; assessors <= dstudyAssessors; assessors++ {

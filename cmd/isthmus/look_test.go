@@ -38,6 +38,8 @@ var looks = []struct{ name, who, path, words string }{
 	{"new standard", "amara", "/standards/new?from=1", "Were all judged by it today"},
 	{"simulations", "amara", "/simulations", "made-up trainees"},
 	{"try a standard", "amara", "/simulations/new", "True abilities"},
+	{"practice", "amara", "/practice", "What was left out"},
+	{"assessors", "amara", "/assessors", "How far the ratings can be trusted"},
 	{"settings", "amara", "/settings", "What holds"},
 	{"settings form", "amara", "/settings/new", "Role in made-up operations"},
 	{"agreement", "amara", "/agreement", "account"},

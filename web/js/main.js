@@ -40,6 +40,8 @@ const MeetingsPage = lazy("Meetings", () => import("./pages/meetings.js").then(m
 const NewMeetingPage = lazy("New meeting", () => import("./pages/meetings.js").then(m => m.NewMeetingPage));
 const MeetingPage = lazy("Meeting", () => import("./pages/meeting.js").then(m => m.MeetingPage));
 const DecisionPage = lazy("Decision", () => import("./pages/decision.js").then(m => m.DecisionPage));
+const PracticePage = lazy("Practice", () => import("./pages/practice.js").then(m => m.PracticePage));
+const AssessorsPage = lazy("Assessors", () => import("./pages/assessors.js").then(m => m.AssessorsPage));
 const GrowthPage = lazy("Growth", () => import("./pages/growth.js").then(m => m.GrowthPage));
 const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m.PlanPage));
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
@@ -81,6 +83,7 @@ const routes = [
   ["/inbox", InboxPage], ["/inbox/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/standing", StandingPage],
   ["/curves", CurvesPage], ["/trainees/:trainee/curves", CurvesPage],
   ["/meetings", MeetingsPage], ["/meetings/new", NewMeetingPage], ["/meetings/:meeting", MeetingPage], ["/decisions/:decision", DecisionPage],
+  ["/practice", PracticePage], ["/assessors", AssessorsPage],
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage], ["/standards/:version/differences", StandardDifferencesPage],

@@ -342,6 +342,32 @@ declare namespace Api {
   interface TraineeCurves {
     trainee: { id: string; name: string }; on: string; standard: string; standard_version: number; example?: boolean; curves: LearningCurve[]; chosen?: LearningCurve; caution: string;
   }
+  interface PracticeShare { of: string; hits: number; n: number; share: number | null; low: number | null; high: number | null; ids: string[]; all: string[] }
+  interface PeriodPractice { name: string; less: PracticeShare; below: PracticeShare }
+  interface LeftOutPractice { id: string; name: string; left_out: PracticeShare }
+  interface Practice {
+    n: number; not_asked: string[]; less: PracticeShare; below: PracticeShare; patterns: { pattern: string; scopes: PracticeShare[]; less: PracticeShare }[];
+    quarters: PeriodPractice[]; sites: PeriodPractice[]; steps: (LeftOutPractice & { lesions: LeftOutPractice[] })[]; says: string;
+  }
+  interface PracticeItem { id: string; on: string; name: string; trainee: { id: string; name: string }; site?: string; pattern: string; scope: string; target: string; policy: string }
+  interface ScopePractice {
+    on: string; from?: string; site?: string; sites: string[]; operated: Practice; planned: Practice; operations: PracticeItem[]; plans: PracticeItem[]; charts: Chart[];
+    level: number; method: string; assumptions: string; notes: string[]; caution: string;
+  }
+  interface AssessorRow {
+    assessor: { id: string; name: string }; n: number; cases: string[]; delay: { n: number; median_days: number; interval?: Interval; refused: string };
+    returned: AgreementShare; commented: AgreementShare; late: AgreementShare; steps: AgreementShare;
+    severity: { n: number; trainees: number; value: number; interval?: Interval; withheld: string }; says: string[];
+  }
+  interface DStudy {
+    scale: string; ratings: number; trainees: number; assessors: number; trainee: number; trainee_low: number; trainee_high: number; assessor: number; pair: number; residual: number;
+    refused: string; means: { cases: number; assessors: number; phi: number; low: number; high: number }[]; fewest: { phi: number; cases: number[]; says: string }[]; note: string;
+    level: number; method: string; limits: string; assumptions: string;
+  }
+  interface Assessors {
+    on: string; scale: string; own: boolean; assessors: AssessorRow[]; cases: { id: string; operated_on: string; operation: string; trainee: { id: string; name: string } }[];
+    ratings: DStudy; level: number; method: string; notes: string[]; caution: string;
+  }
   interface SimulatedShare { count: number; of: number; estimate?: number; low?: number; high?: number }
   interface Quantiles { tenth?: number; median?: number; ninety?: number }
   interface SimulatedGroup { name: string; share: number; curve: { start: number; end: number; half_life: number } }

@@ -14,6 +14,8 @@ const places = [
   { path: "/library", name: "Library", roles: ["faculty", "director"] },
   { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
   { path: "/standing", name: "My standing", roles: ["trainee"] },
+  { path: "/practice", name: "Practice", roles: ["director", "committee"] },
+  { path: "/assessors", name: "Assessors", roles: ["director", "faculty"] },
   { path: "/meetings", name: "Meetings", roles: ["director", "committee", "coordinator"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
   { path: "/follow-up", name: "Follow-up", roles: ["trainee", "faculty", "director", "coordinator"] },
