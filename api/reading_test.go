@@ -68,10 +68,10 @@ func TestShapes(t *testing.T) {
 		{"ines", in("/trainees/ines/standing-difference?from=2026-03-01"), "", "after before caution hindsight requirements same trainee"},
 		{"ines", in("/trainees/ines/standing"), "applied", "because example since title version"},
 		{"ines", in("/trainees/ines/standing"), "waiting", "drafts returned submitted"},
-		{"amara", in("/cohort"), "", "caution headline on requirements standard standard_version trainees"},
+		{"amara", in("/cohort"), "", "before caution headline of on requirements sites standard standard_version trainees years"},
 		{"amara", in("/agreement"), "", "assumptions cases caution claimed_less claimed_more differing events level method periods roles steps trainees"},
 		{"amara", in("/agreement"), "trainees", "cases claimed_less claimed_more events roles steps trainee"},
-		{"amara", in("/cohort"), "trainees", "attention id name overall ready since standing"},
+		{"amara", in("/cohort"), "trainees", "attention concern example id lines name overall ready since standard_version year"},
 		{"amara", in("/cohort"), "requirements", "id kind says target unit"},
 		{"amara", in("/practice"), "", "assumptions caution charts level method notes on operated operations planned plans sites"},
 		{"amara", in("/practice"), "operated", "below less n not_asked patterns quarters says sites steps"},
@@ -162,7 +162,7 @@ func TestAddStandard(t *testing.T) {
 		}
 		var cohort service.Cohort
 		w.as("amara").do("GET", in("/cohort"), nil).want(200).into(&cohort)
-		if cohort.StandardVersion != 2 || cohort.Trainees[0].Standing.StandardVersion != 1 {
+		if cohort.StandardVersion != 2 || cohort.Trainees[0].StandardVersion != 1 {
 			t.Errorf("cohort of version %d", cohort.StandardVersion)
 		}
 	})

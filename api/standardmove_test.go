@@ -41,8 +41,8 @@ func TestMoveTrainee(t *testing.T) {
 		var cohort service.Cohort
 		w.as("amara").do("GET", in("/cohort"), nil).want(200).into(&cohort)
 		for _, row := range cohort.Trainees {
-			if want := map[competency.PersonID]int{"ines": 2}[row.ID]; want > 0 && row.Standing.StandardVersion != want {
-				t.Errorf("the cohort judges %s by version %d", row.ID, row.Standing.StandardVersion)
+			if want := map[competency.PersonID]int{"ines": 2}[row.ID]; want > 0 && row.StandardVersion != want {
+				t.Errorf("the cohort judges %s by version %d", row.ID, row.StandardVersion)
 			}
 		}
 		var curves service.TraineeCurves

@@ -23,6 +23,9 @@ func (s *server) registerStanding() {
 	type cohort struct {
 		InProgramme
 		OnDay
+		Year   int    `query:"year" minimum:"0" maximum:"30" doc:"Of training, from 1; all when absent."`
+		Site   string `query:"site" maxLength:"200" doc:"Where a trainee works on the day; all when absent."`
+		Period int    `query:"period" minimum:"0" maximum:"730" doc:"Days a trend looks back; 90 when absent."`
 	}
 	register(s, operation{
 		id: "standing", method: http.MethodGet, path: base + "/trainees/{trainee}/standing", tag: "Standing", object: policies.Standing, action: policies.Read,
@@ -33,9 +36,10 @@ func (s *server) registerStanding() {
 	})
 	register(s, operation{
 		id: "cohort", method: http.MethodGet, path: base + "/cohort", tag: "Standing", object: policies.Cohort, action: policies.Read,
-		summary: "All trainees' standings, those who need action first",
+		summary: "Where every trainee stands and how that moved, those who need action first",
+		details: "One line a requirement; the evidence behind it is in the trainee's standing. The headline is over the whole programme, whatever the filter.",
 	}, func(ctx context.Context, in *cohort) (*answer[service.Cohort], error) {
-		view, err := s.Service.Cohort(ctx, actor(ctx), in.Programme, in.On)
+		view, err := s.Service.Cohort(ctx, actor(ctx), in.Programme, service.CohortQuery{On: in.On, Year: in.Year, Site: in.Site, Period: in.Period})
 		return given(view, inQuery(ctx, err))
 	})
 	s.registerDifference()

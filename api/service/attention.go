@@ -2,6 +2,7 @@ package service
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"isthmus/competency"
@@ -10,39 +11,76 @@ import (
 // stalledDays is after how many days without a case a trainee is asked about (common practice, no source).
 const stalledDays = 60
 
-// The urgencies, most pressing first.
+// lateDays is how long before the end of training what is not met is spoken of (common practice, no source).
+const lateDays = 180
+
+// Concern is why somebody looks at a trainee first.
+type Concern string
+
+// The concerns, most pressing first.
 const (
-	urgentLapsed = iota
-	urgentStalled
-	urgentReturned
-	urgentReady
-	notUrgent
+	ConcernLapsed   Concern = "lapsed"
+	ConcernSlipping Concern = "slipping"
+	ConcernStalled  Concern = "stalled"
+	ConcernLate     Concern = "late"
+	ConcernReturned Concern = "returned"
+	ConcernReady    Concern = "ready"
 )
 
-// attention says in one sentence what a trainee needs from somebody first, and how urgent that is. The sentence is empty when nothing is
-// needed.
-func attention(standing competency.Standing, evidence competency.Evidence, since, on competency.Day) (int, string) {
+// concerns is their order.
+var concerns = []Concern{ConcernLapsed, ConcernSlipping, ConcernStalled, ConcernLate, ConcernReturned, ConcernReady, ""}
+
+// attention says in one sentence what a trainee needs from somebody first, why, and how urgent that is. The sentence is empty when
+// nothing is needed.
+func (w cohortWork) attention(standing competency.Standing, lines []CohortLine, on, before competency.Day) (urgency int, concern Concern, says string) {
+	concern, says = w.concern(standing, lines, on, before)
+	return slices.Index(concerns, concern), concern, says
+}
+
+func (w cohortWork) concern(standing competency.Standing, lines []CohortLine, on, before competency.Day) (Concern, string) {
 	for _, requirement := range standing.Requirements {
 		if requirement.State == competency.Lapsed {
-			return urgentLapsed, fmt.Sprintf("Lapsed: %s.", strings.TrimSuffix(lowerFirst(requirement.Says), "."))
+			return ConcernLapsed, fmt.Sprintf("Lapsed: %s.", strings.TrimSuffix(lowerFirst(requirement.Says), "."))
 		}
 	}
-	last := lastOperation(evidence, on)
+	for _, line := range lines {
+		if rank[line.State] < rank[line.Was] {
+			return ConcernSlipping, fmt.Sprintf("Slipping: %s was %s on %s and is %s now.", competency.Words(line.Requirement), competency.Words(string(line.Was)), before, competency.Words(string(line.State)))
+		}
+	}
+	last := lastOperation(w.now, on)
 	switch {
-	case last == "" && on.DaysSince(since) > stalledDays:
-		return urgentStalled, fmt.Sprintf("No case since joining %d days ago.", on.DaysSince(since))
+	case last == "" && on.DaysSince(w.since) > stalledDays:
+		return ConcernStalled, fmt.Sprintf("No case since joining %d days ago.", on.DaysSince(w.since))
 	case last != "" && on.DaysSince(last) > stalledDays:
-		return urgentStalled, fmt.Sprintf("No case for %d days.", on.DaysSince(last))
+		return ConcernStalled, fmt.Sprintf("No case for %d days.", on.DaysSince(last))
 	}
-	switch n := waitingIn(evidence).Returned; {
+	if w.until != "" && !standing.Ready && w.until.DaysSince(on) < lateDays {
+		return ConcernLate, fmt.Sprintf("Training ends on %s; %s.", w.until, notMet(standing))
+	}
+	switch n := waitingIn(w.now).Returned; {
 	case n == 1:
-		return urgentReturned, "1 returned case waits for the trainee."
+		return ConcernReturned, "1 returned case waits for the trainee."
 	case n > 1:
-		return urgentReturned, fmt.Sprintf("%d returned cases wait for the trainee.", n)
+		return ConcernReturned, fmt.Sprintf("%d returned cases wait for the trainee.", n)
 	case standing.Ready:
-		return urgentReady, "Ready for committee review."
+		return ConcernReady, "Ready for committee review."
 	}
-	return notUrgent, ""
+	return "", ""
+}
+
+// notMet counts the requirements that are not met, in words.
+func notMet(standing competency.Standing) string {
+	n := 0
+	for _, r := range standing.Requirements {
+		if r.State != competency.Met {
+			n++
+		}
+	}
+	if n == 1 {
+		return "1 requirement is not met"
+	}
+	return fmt.Sprintf("%d requirements are not met", n)
 }
 
 // lastOperation is the latest day a case on record can have been on, no later than on; empty without a case. Drafts count: the trainee

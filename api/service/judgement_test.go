@@ -29,22 +29,36 @@ func TestAttention(t *testing.T) {
 		standing competency.Standing
 		evidence competency.Evidence
 		since    competency.Day
-		urgency  int
+		concern  Concern
 		says     string
 	}{
-		{"lapsed comes first", lapsed, returned, "2025-01-01", urgentLapsed, "Lapsed: 3 cases within 180 days."},
-		{"stalled", competency.Standing{}, competency.Evidence{Cases: []competency.SignedCase{signed("2026-03-01", af.Persistent, "", 0)}}, "2025-01-01", urgentStalled, "No case for 92 days."},
-		{"never began", competency.Standing{}, competency.Evidence{}, "2026-03-01", urgentStalled, "No case since joining 92 days ago."},
-		{"just joined", competency.Standing{}, competency.Evidence{}, "2026-05-20", notUrgent, ""},
-		{"a month counts to its end", competency.Standing{}, competency.Evidence{Cases: []competency.SignedCase{signed("2026-04", "", "", 0)}}, "2025-01-01", notUrgent, ""},
-		{"a withdrawn case is none", competency.Standing{}, competency.Evidence{Pending: []competency.PendingCase{{OperatedOn: "2026-05-20", Status: competency.CaseWithdrawn}}}, "2026-01-01", urgentStalled, "No case since joining 151 days ago."},
-		{"returned", competency.Standing{}, returned, "2025-01-01", urgentReturned, "1 returned case waits for the trainee."},
-		{"ready", competency.Standing{Ready: true}, recent, "2025-01-01", urgentReady, "Ready for committee review."},
-		{"nothing", competency.Standing{}, recent, "2025-01-01", notUrgent, ""},
+		{"lapsed comes first", lapsed, returned, "2025-01-01", ConcernLapsed, "Lapsed: 3 cases within 180 days."},
+		{"stalled", competency.Standing{}, competency.Evidence{Cases: []competency.SignedCase{signed("2026-03-01", af.Persistent, "", 0)}}, "2025-01-01", ConcernStalled, "No case for 92 days."},
+		{"never began", competency.Standing{}, competency.Evidence{}, "2026-03-01", ConcernStalled, "No case since joining 92 days ago."},
+		{"just joined", competency.Standing{}, competency.Evidence{}, "2026-05-20", "", ""},
+		{"a month counts to its end", competency.Standing{}, competency.Evidence{Cases: []competency.SignedCase{signed("2026-04", "", "", 0)}}, "2025-01-01", "", ""},
+		{"a withdrawn case is none", competency.Standing{}, competency.Evidence{Pending: []competency.PendingCase{{OperatedOn: "2026-05-20", Status: competency.CaseWithdrawn}}}, "2026-01-01", ConcernStalled, "No case since joining 151 days ago."},
+		{"returned", competency.Standing{}, returned, "2025-01-01", ConcernReturned, "1 returned case waits for the trainee."},
+		{"ready", competency.Standing{Ready: true}, recent, "2025-01-01", ConcernReady, "Ready for committee review."},
+		{"nothing", competency.Standing{}, recent, "2025-01-01", "", ""},
 	} {
-		if urgency, says := attention(c.standing, c.evidence, c.since, today); urgency != c.urgency || says != c.says {
-			t.Errorf("%s: %d %q, want %d %q", c.name, urgency, says, c.urgency, c.says)
+		work := cohortWork{since: c.since, now: c.evidence}
+		if _, concern, says := work.attention(c.standing, nil, today, today.Add(-90)); concern != c.concern || says != c.says {
+			t.Errorf("%s: %q %q, want %q %q", c.name, concern, says, c.concern, c.says)
 		}
+	}
+	fell := []CohortLine{{Requirement: "help-given", State: competency.Short, Was: competency.Met}}
+	if _, concern, says := (cohortWork{since: "2026-05-20"}).attention(competency.Standing{}, fell, today, today.Add(-90)); concern != ConcernSlipping || says != "Slipping: help given was met on "+string(today.Add(-90))+" and is short now." {
+		t.Errorf("slipping: %q %q", concern, says)
+	}
+	short := competency.Standing{Requirements: []competency.RequirementStanding{{State: competency.Short}, {State: competency.Met}}}
+	ends := cohortWork{since: "2026-05-20", until: today.Add(179)}
+	if _, concern, says := ends.attention(short, nil, today, today.Add(-90)); concern != ConcernLate || says != "Training ends on "+string(ends.until)+"; 1 requirement is not met." {
+		t.Errorf("late: %q %q", concern, says)
+	}
+	ends.until = today.Add(180)
+	if _, concern, _ := ends.attention(short, nil, today, today.Add(-90)); concern != "" {
+		t.Errorf("an end that is far off: %q", concern)
 	}
 }
 

@@ -26,10 +26,11 @@ type Deps struct {
 	URL        string                // where people open the program, without a slash at the end; in mails only
 }
 
-// Service does what people ask for. It is safe for concurrent use and keeps no state of its own.
+// Service does what people ask for. It is safe for concurrent use and keeps no state of its own but what it can lose at any time.
 type Service struct {
 	deps    Deps
 	starter *starter
+	cohorts cohortMemo
 }
 
 // New checks deps and readies the scenarios. The error names what is missing.

@@ -44,15 +44,6 @@ func (h *scene) effectOf(line timeline, standard competency.Standard) (*Standard
 	}
 	effect := &StandardEffect{On: h.today, Lines: []LineEffect{}}
 	var now []competency.Standing
-	if len(line.standards) > 0 {
-		rows, err := h.rows(line, everyone, h.today)
-		if err != nil {
-			return nil, err
-		}
-		for _, row := range rows {
-			now = append(now, row.Standing)
-		}
-	}
 	trainees, err := h.tx.People(h.programme.ID, string(policies.Trainee), h.today)
 	if err != nil {
 		return nil, err
@@ -64,6 +55,14 @@ func (h *scene) effectOf(line timeline, standard competency.Standard) (*Standard
 			return nil, err
 		}
 		then[i] = competency.Stand(standard, evidence, h.today)
+		if len(line.standards) == 0 {
+			continue
+		}
+		own, err := h.cohortWork(line, trainee.ID, everyone[trainee.ID], h.today, h.today)
+		if err != nil {
+			return nil, err
+		}
+		now = append(now, competency.Stand(own.standard, own.now, h.today))
 	}
 	effect.N, effect.Now, effect.Then = len(trainees), countStates(now, traineeState), countStates(then, traineeState)
 	for i, r := range standard.Requirements {

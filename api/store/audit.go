@@ -58,6 +58,16 @@ type auditHeadRow struct {
 // TableName names the table.
 func (auditHeadRow) TableName() string { return "audit_heads" }
 
+// AuditHead is the hash of a programme's last entry: it changes with every write. Empty before the first.
+func (tx *Tx) AuditHead(programme competency.ProgrammeID) (string, error) {
+	var hashes []string
+	err := tx.db.Model(&auditHeadRow{}).Where("programme_id = ?", programme).Limit(1).Pluck("hash", &hashes).Error
+	if err != nil || len(hashes) == 0 {
+		return "", translate("audit head", err)
+	}
+	return hashes[0], nil
+}
+
 // Audit appends an entry to the chain of the act's programme: what was done to which object. before and after are hashed as JSON
 // (Go's: fields in their order, map keys sorted); nil means nothing.
 func (tx *Tx) Audit(object, id string, before, after any) error {

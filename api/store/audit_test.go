@@ -8,6 +8,7 @@ import (
 
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
+	"isthmus/competency"
 	"isthmus/migrations"
 )
 
@@ -196,5 +197,33 @@ func TestAuditEntries(t *testing.T) {
 			}
 			return nil
 		})
+	})
+}
+
+// TestAuditHead: every write of a programme moves its head, and no other programme's.
+func TestAuditHead(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		head := func(programme competency.ProgrammeID) (hash string) {
+			read(t, s, func(tx *store.Tx) (err error) {
+				hash, err = tx.AuditHead(programme)
+				return err
+			})
+			return hash
+		}
+		if head(north) != "" {
+			t.Error("a programme without an entry has a head")
+		}
+		seen := map[string]bool{}
+		for i := range 3 {
+			write(t, s, north, func(tx *store.Tx) error { return tx.Audit("thing", fmt.Sprint(i), nil, i) })
+			if now := head(north); now == "" || seen[now] {
+				t.Errorf("after %d writes the head is %q again", i+1, now)
+			} else {
+				seen[now] = true
+			}
+		}
+		if head(south) != "" {
+			t.Error("another programme's head moved")
+		}
 	})
 }

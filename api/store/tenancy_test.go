@@ -239,7 +239,7 @@ var walls = map[string]wall{
 // their programmes.
 var noWall = []string{
 	"EndSignIns", "AddMeeting", "DigestOf", "DigestByToken", "SaveDigest",
-	"SealReport", "ReportsByCode", "Audit", "AuditAll", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
+	"SealReport", "ReportsByCode", "Audit", "AuditAll", "AuditHead", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }

@@ -405,14 +405,18 @@ declare namespace Api {
     standing: Standing; follows?: string; superseded_by?: string; signer_name: string; meaning: string; signed_at: string; proved_at: string; content_hash: string;
     tally: { outcome: Outcome; votes: number }[]; named_votes?: Vote[]; named_conflicts?: Conflict[]; response?: { text: string; responded_at: string }; may: string[]; caution: string;
   }
-  interface CohortTrainee { id: string; name: string; since: string; overall: string; ready: boolean; attention: string; standing: Standing }
+  interface CohortLine { requirement: string; state: State; was: State; trend: "rising" | "level" | "falling"; value: number; target: number; unit: string; n: number; interval?: Interval }
+  interface CohortTrainee {
+    id: string; name: string; since: string; until?: string; year: number; site?: string; standard_version: number; example?: boolean; overall: string; ready: boolean;
+    concern?: string; attention: string; lines: CohortLine[];
+  }
   interface Headline {
     scope_left_out?: { count: number; n: number; share: number; low: number; high: number; level: number; says: string };
     sign_off_wait?: { median_days: number; n: number; waiting: number; late: number };
   }
   interface Cohort {
     standard: string; standard_version: number; on: string; requirements: { id: string; says: string; kind: string; target: number; unit: string }[];
-    trainees: CohortTrainee[]; headline: Headline; caution: string;
+    before: string; of: number; sites: string[]; years: number[]; trainees: CohortTrainee[]; headline: Headline; caution: string;
   }
   interface StandardItem { version: number; in_force_from: string; created_by: string; created_at: string; title: string; example: boolean }
   interface StandardLine { requirement: string; says: string }

@@ -49,7 +49,7 @@ export function StandardPage({ params }) {
 function Judged({ standard }) {
   const cohort = useResource(at("/cohort"));
   return html`<h2>Whom it judges today</h2><${Show} of=${cohort} what="the cohort">${(/** @type {Api.Cohort} */ { trainees }) => {
-    const judged = trainees.filter(one => one.standing.standard_version === standard.version), others = trainees.filter(one => !judged.includes(one));
+    const judged = trainees.filter(one => one.standard_version === standard.version), others = trainees.filter(one => !judged.includes(one));
     return html`<p>${judged.length > 0 ? `${counted(judged.length, "trainee")} of ${trainees.length}: ${listed(judged.map(one => one.name))}.` : `None of ${counted(trainees.length, "trainee")}.`}</p>
       ${others.length > 0 && html`<${MoveForm} name="Move a trainee to this version" trainees=${others} versions=${[standard]} onMoved=${cohort.reload} />`}`;
   }}<//>`;
