@@ -40,7 +40,7 @@ func validBodies() map[string]any {
 		"decide":         `{"outcome":"continue","reasons":"The thresholds are not reached.","evidence_hash":"0"}`,
 		"add-standard":   map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
 		"check-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML())},
-		"move-trainee":   `{"version":1,"reason":"Asked for it."}`, "create-simulation": simulationOrder(),
+		"move-trainee":   `{"version":1,"reason":"Asked for it."}`, "create-simulation": simulationOrder(), "create-report": `{"kind":"portfolio","trainee":"ines"}`,
 	}
 }
 
@@ -72,7 +72,7 @@ func TestWalls(t *testing.T) {
 		rotation := w.rotate("jonas", "ines")
 		meeting := w.called()
 		decision := w.decided(meeting)
-		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none", "{pattern}", "none", "{meeting}", meeting[strings.LastIndex(meeting, "/")+1:], "{decision}", decision[strings.LastIndex(decision, "/")+1:], "{simulation}", w.simulation())
+		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none", "{pattern}", "none", "{meeting}", meeting[strings.LastIndex(meeting, "/")+1:], "{decision}", decision[strings.LastIndex(decision, "/")+1:], "{simulation}", w.simulation(), "{report}", w.reported("amara", `{"kind":"portfolio","trainee":"ines"}`))
 		w.as("mei").do("POST", in("/library"), map[string]any{"scenario": toldAgain("own-scenario")}).want(201)
 		tried := 0
 		for _, op := range described(w) {

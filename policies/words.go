@@ -44,13 +44,14 @@ const (
 	Simulation  Object = "simulation"
 	Practice    Object = "practice"
 	Assessors   Object = "assessors"
+	Report      Object = "report"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Practice, Assessors,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Practice, Assessors, Report,
 	}
 }
 
@@ -81,12 +82,13 @@ const (
 	Vote     Action = "vote"
 	Declare  Action = "declare" // a conflict of interest
 	Respond  Action = "respond"
-	Move     Action = "move" // a trainee to another version of the standard
+	Move     Action = "move"   // a trainee to another version of the standard
+	Verify   Action = "verify" // a code against the record
 )
 
 // Actions lists every action.
 func Actions() []Action {
-	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Amend, Restore, Approve, Retire, Accept, Export, Review, Join, Vote, Declare, Respond, Move}
+	return []Action{Read, List, Create, Edit, Delete, Compute, Preview, Submit, Return, SignOff, Withdraw, Amend, Restore, Approve, Retire, Accept, Export, Review, Join, Vote, Declare, Respond, Move, Verify}
 }
 
 // Role is what a person is. The first three follow from signing in and from any membership; the others are given in a membership.

@@ -33,6 +33,7 @@ type commands struct {
 	Check     CheckCmd     `cmd:"" help:"Find every mistake in scenario, policy and standard files."`
 	Coverage  CoverageCmd  `cmd:"" help:"Show what the scenarios cover, and the holes."`
 	Audit     AuditCmd     `cmd:"" help:"Verify the audit trail."`
+	Report    ReportCmd    `cmd:"" help:"Check a report against the record."`
 	Standing  StandingCmd  `cmd:"" help:"Compute again the standings that decisions keep."`
 	Version   VersionCmd   `cmd:"" help:"Print the version."`
 }

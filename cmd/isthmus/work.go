@@ -16,7 +16,7 @@ func (p *program) work(ctx context.Context) (stop func()) {
 	ctx, cancel := context.WithCancel(ctx)
 	var all sync.WaitGroup
 	for name, does := range map[string]func(context.Context) (bool, error){
-		"import": p.acts.WorkOnImports, "digest": p.acts.WorkOnDigests, "simulation": p.acts.WorkOnSimulations,
+		"import": p.acts.WorkOnImports, "digest": p.acts.WorkOnDigests, "simulation": p.acts.WorkOnSimulations, "report": p.acts.WorkOnReports,
 	} {
 		all.Go(func() { p.again(ctx, name, does) })
 	}
