@@ -136,6 +136,7 @@ func BenchmarkCohort(b *testing.B) {
 	for _, dialect := range []migrations.Dialect{migrations.SQLite, migrations.PostgreSQL} {
 		w := newWorld(b, storetest.Open(b, dialect))
 		w.crowd(b, 200, 300)
+		w.cohort("")
 		b.Run(string(dialect)+"/warm", func(b *testing.B) { w.loop(b, "amara", in("/cohort")) })
 		b.Run(string(dialect)+"/after a write", func(b *testing.B) {
 			for b.Loop() {

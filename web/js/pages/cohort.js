@@ -30,7 +30,8 @@ export function CohortPage({ query }) {
   const go = (/** @type {Record<string, string>} */ change) => navigate(withQuery("/cohort", { ...asked, ...change }), { replace: true });
   const filtered = read && read.trainees.length < read.of;
   const title = read ? `${filtered ? `${read.trainees.length} of ` : ""}${counted(read.of, "trainee")} against standard ${read.standard_version}` : "Cohort";
-  return html`<${Page} title=${title} kind="wide">
+  const example = read?.trainees.some(one => one.example) && "The standard is an example: its numbers are for the programme to set.";
+  return html`<${Page} title=${title} lead=${example} kind="wide">
     <div class="bar filters">
       <${TextField} label="As of" type="date" max=${today()} value=${read?.on || asked.on} onValue=${(/** @type {string} */ on) => go({ on })} />
       <${SelectField} label="Year of training" value=${asked.year} choose="All" options=${(read?.years || []).map(year => ({ id: String(year), name: `Year ${year}` }))} onValue=${(/** @type {string} */ year) => go({ year })} />
