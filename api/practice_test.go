@@ -1,6 +1,7 @@
 package api
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -283,4 +284,37 @@ func TestAssessorsBySQL(t *testing.T) {
 			d.as(who).do("GET", in("/assessors"), nil).want(want)
 		}
 	})
+}
+
+// TestDrawnLineCounts: a drawn line whose work is a named one's is not missing, though the record does not name it.
+func TestDrawnLineCounts(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	record := biatrial()
+	drawn := atrium.Lesion{Chamber: atrium.RightAtrium, Energy: atrium.BipolarRF, Applications: 2}
+	for _, known := range atrium.Catalogue() {
+		if known.ID == atrium.IntercavalLine {
+			drawn.Path = known.Path
+		}
+	}
+	record.Lesions = append(record.Lesions[:7:7], drawn)
+	record.Steps = stepsBy(record, competency.ByTrainee)
+	path, tag := w.submitted(record)
+	w.as("mei").do("POST", path+"/sign-off", statement(record), "If-Match", tag).want(200)
+	var view service.ScopePractice
+	w.as("amara").do("GET", in("/practice"), nil).want(200).into(&view)
+	right := view.Operated.Steps[3]
+	if right.LeftOut.Hits != 1 || right.Lesions[0].LeftOut.Hits != 0 || right.Lesions[1].LeftOut.Hits != 1 {
+		t.Errorf("%+v", right)
+	}
+}
+
+// TestPracticeDuringTest: a director who is also a trainee with an open test sees nothing of what lesions do.
+func TestPracticeDuringTest(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	w.write(north, func(tx *store.Tx) error {
+		return errors.Join(tx.AddMembership(store.Membership{Programme: north, Person: "amara", Role: string(policies.Trainee), From: joined}), tx.Audit("membership", "amara", nil, nil))
+	})
+	w.sit("amara", timedID())
+	w.as("amara").do("GET", in("/practice"), nil).want(409)
+	w.as("amara").do("GET", in("/assessors"), nil).want(200)
 }

@@ -104,6 +104,7 @@ type Practice struct {
 	Sites    []PeriodPractice  `json:"sites"`    // by name
 	Steps    []StepPractice    `json:"steps"`    // from veins to right atrium
 	Says     string            `json:"says"`     // the commonest omission
+	SaysOf   string            `json:"says_of"`  // the share that sentence is about
 }
 
 // scopeStep is what a scope adds to the one before it, and the named lesions that usually make it; of those in one entry any will do. A scope
@@ -161,7 +162,7 @@ func PracticeOf(list []Delivered, filter PracticeFilter) Practice {
 	for _, step := range scopeSteps {
 		p.Steps = append(p.Steps, step.count(asked))
 	}
-	p.Says = p.says()
+	p.Says, p.SaysOf = p.says()
 	return p
 }
 

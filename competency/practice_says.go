@@ -5,10 +5,11 @@ import (
 	"math"
 )
 
-// says puts the commonest omission in a sentence: the step of scope left out in most operations, of several the one further in.
-func (p Practice) says() string {
+// says puts the commonest omission in a sentence, with the share it is about: the step of scope left out in most operations, of several the
+// one that takes more.
+func (p Practice) says() (sentence, of string) {
 	if p.Less.N == 0 {
-		return "Nothing is on record yet for which the policy asks for a scope."
+		return "Nothing is on record yet for which the policy asks for a scope.", p.Less.Of
 	}
 	worst := 0
 	for i, step := range p.Steps {
@@ -21,9 +22,9 @@ func (p Practice) says() string {
 		if scopeSteps[worst].many {
 			what = "them"
 		}
-		return fmt.Sprintf("%s: left out in %d of %d in which the policy asks for %s (%s).", scopeSteps[worst].name, s.Hits, s.N, what, s.inWords())
+		return fmt.Sprintf("%s: left out in %d of %d in which the policy asks for %s (%s).", scopeSteps[worst].name, s.Hits, s.N, what, s.inWords()), s.Of
 	}
-	return fmt.Sprintf("Nothing the policy asks for was left out in %d (at most %.0f %%, %.0f %% interval).", p.Less.N, math.Round(100**p.Less.High), 100*PracticeLevel)
+	return fmt.Sprintf("Nothing the policy asks for was left out in %d (at most %.0f %%, %.0f %% interval).", p.Less.N, math.Round(100**p.Less.High), 100*PracticeLevel), p.Less.Of
 }
 
 // inWords is the share with its interval; it must have some n.

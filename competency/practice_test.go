@@ -59,7 +59,7 @@ func TestPractice(t *testing.T) {
 			t.Errorf("%s missing in %d, want %d", id, missing[string(id)], want)
 		}
 	}
-	if p.Says != "The closed box: left out in 2 of 6 in which the policy asks for it (33 %, 95 % interval 10 to 70 %)." {
+	if p.SaysOf != "step:box" || p.Says != "The closed box: left out in 2 of 6 in which the policy asks for it (33 %, 95 % interval 10 to 70 %)." {
 		t.Errorf("says %q", p.Says)
 	}
 	var quarters []string

@@ -39,6 +39,10 @@ func TestPractice(t *testing.T) {
 			t.Errorf("the first row led to %s", path)
 		}
 		v.visit("/practice")
+		v.press("Open them")
+		v.see("Operated, Right atrial lines: left out")
+		v.press("All of practice")
+		v.see("By site")
 		v.choose("Site", "Northmere Quay")
 		v.see("left out in")
 		if narrowed := eval[string](v, `document.querySelector(".practice-headline").textContent`); narrowed == headline {

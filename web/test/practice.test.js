@@ -7,7 +7,7 @@ const share = (/** @type {string} */ of, /** @type {string[]} */ ids, /** @type 
 
 test("every share of a side can be opened by its name, and no two share one", () => {
   const side = /** @type {Api.Practice} */ ({
-    n: 2, not_asked: [], says: "", less: share("less", ["b"], ["a", "b"]), below: share("below", [], ["a", "b"]),
+    n: 2, not_asked: [], says: "", says_of: "less", less: share("less", ["b"], ["a", "b"]), below: share("below", [], ["a", "b"]),
     patterns: [{ pattern: "persistent", less: share("less-in:persistent", [], []), scopes: [share("pattern:persistent:box", ["a"], ["a", "b"])] }],
     quarters: [{ name: "2026-Q1", less: share("quarter:2026-Q1", ["b"], ["b"]), below: share("quarter-below:2026-Q1", [], ["b"]) }], sites: [],
     steps: [{ id: "box", name: "The closed box", left_out: share("step:box", ["b"], ["a", "b"]), lesions: [{ id: "roof-line", name: "Roof line", left_out: share("lesion:roof-line", ["b"], ["a", "b"]) }] }],

@@ -43,7 +43,7 @@ export function PracticePage({ query }) {
     </div>`}
     <${Show} of=${practice} what="the practice">${(/** @type {Api.ScopePractice} */ shown) => (of
       ? html`<${Behind} shown=${shown} side=${side} of=${of} all=${query.get("all") === "yes"} back=${withQuery("/practice", filter)} />`
-      : html`<p class="practice-headline">${shown.operated.says}</p>
+      : html`<p class="practice-headline">${shown.operated.says}${shown.operated.less.n > 0 && html` <a href=${path("operated", shown.operated.says_of, false)}>Open them</a>`}</p>
         ${sides.map(one => html`<${OneSide} key=${one.id} of=${one} shown=${shown} path=${path} />`)}
         <details class="as-table"><summary>How this is counted</summary>${[...shown.notes, `Intervals: ${percent(shown.level)}, ${shown.method}; ${shown.assumptions}.`].map(note => html`<p class="small">${note}</p>`)}</details>
         <${Caution} text=${shown.caution} />`)}<//>
