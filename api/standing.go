@@ -45,4 +45,5 @@ func (s *server) registerStanding() {
 	s.registerDifference()
 	s.registerAgreement()
 	s.registerCurves()
+	s.registerOutcomes()
 }

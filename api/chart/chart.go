@@ -35,9 +35,10 @@ type Unit string
 
 // The units.
 const (
-	Plain Unit = ""
-	Share Unit = "share" // 0 to 1, written in per cent
-	Count Unit = "count" // whole numbers only
+	Plain  Unit = ""
+	Share  Unit = "share"  // 0 to 1, written in per cent
+	Count  Unit = "count"  // whole numbers only
+	Months Unit = "months" // ticks at quarters, halves and whole years
 )
 
 // Shape is how a layer is drawn.
@@ -48,6 +49,7 @@ const (
 	Line    Shape = "line"    // straight from point to point
 	Step    Shape = "step"    // level until the next point
 	Band    Shape = "band"    // the area between low and high of each point
+	Stairs  Shape = "stairs"  // a band that is level until the next point
 	Dots    Shape = "dots"    // a mark at each point, with its interval where it has one
 	Rule    Shape = "rule"    // one level line across the chart at the first point's y
 	Upright Shape = "upright" // one line up the chart at the first point's x
@@ -60,6 +62,8 @@ type Role string
 const (
 	Main   Role = "main"   // what the chart is about
 	Second Role = "second" // what it is compared with
+	Third  Role = "third"
+	Fourth Role = "fourth"
 	Limit  Role = "limit"  // a line to reach or to stay within
 	Alarm  Role = "alarm"  // a line that must not be reached
 	Expect Role = "expect" // what is expected, or drawn on from the data
@@ -71,6 +75,8 @@ type Layer struct {
 	Role   Role    `json:"role"`
 	Name   string  `json:"name"` // written beside it, and the heading of its columns in the table
 	Points []Point `json:"points"`
+	// AtRisk is how many are still followed at 0, 1, 2 and so on of the first axis: written in a row under the chart, at its ticks.
+	AtRisk []int `json:"at_risk,omitempty"`
 }
 
 // Mark is the sign drawn at a dot; signs differ in shape.
@@ -132,7 +138,7 @@ func (p Point) check(shape Shape) error {
 			return fmt.Errorf("%v is no number", value)
 		}
 	}
-	if (p.Low == nil) != (p.High == nil) || (shape == Band && p.Low == nil) {
+	if (p.Low == nil) != (p.High == nil) || ((shape == Band || shape == Stairs) && p.Low == nil) {
 		return fmt.Errorf("an interval has two ends")
 	}
 	const slack = 1e-9 // rounding of the ends

@@ -148,6 +148,7 @@ func (t *demoTeller) goOn(c demoCase, detail service.CaseDetail, full competency
 	case signedOff, overclaimed:
 		t.later(signs, sign)
 		t.amendLater(c, id)
+		t.followLater(c, id)
 	case withdrawn:
 		t.later(at.AddDate(0, 0, 1), func() error {
 			_, err := t.service.WithdrawCase(t.ctx, who, t.programme, id, revision, demoWithdrawn)

@@ -72,7 +72,6 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 	t.tellLibrary()
 	t.tellTests()
 	t.tellOverride()
-	t.tellFollowUps()
 	t.tellEntry()
 	t.tellMeetings()
 	t.tellSimulation()

@@ -110,6 +110,8 @@ var demoCases = []demoCase{
 	{"sana", 395, "persistent", "mitral", "left", 0, "tomasz", 12, signedOff},
 	{"sana", 362, "long-standing", "mitral", "biatrial", 1, "mei", 2, signedOff},
 	{"sana", 318, "paroxysmal", "coronary", "veins", 0, "leila", 3, signedOff},
+	{"sana", 341, "paroxysmal", "coronary", "box", 0, "mei", 3, signedOff},
+	{"sana", 297, "paroxysmal", "aortic-valve", "box", 0, "leila", 2, signedOff},
 	{"sana", 274, "persistent", "mitral", "left", 2, "tomasz", 22, signedOff},
 	{"sana", 240, "long-standing", "mitral", "biatrial", 2, "mei", 2, signedOff},
 	{"sana", 236, "persistent", "mitral", "biatrial", 2, "tomasz", 0, returned},

@@ -40,6 +40,7 @@ var looks = []struct{ name, who, path, words string }{
 	{"try a standard", "amara", "/simulations/new", "True abilities"},
 	{"practice", "amara", "/practice", "What was left out"},
 	{"assessors", "amara", "/assessors", "How far the ratings can be trusted"},
+	{"outcomes", "amara", "/outcomes", "What this cannot say"},
 	{"settings", "amara", "/settings", "What holds"},
 	{"settings form", "amara", "/settings/new", "Role in made-up operations"},
 	{"agreement", "amara", "/agreement", "account"},

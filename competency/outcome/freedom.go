@@ -186,7 +186,7 @@ func (f Freedom) sentence(month int) string {
 	var parts []string
 	for _, one := range f.Groups {
 		if one.At != nil {
-			parts = append(parts, fmt.Sprintf("%s of %d after %s", percent(one.At.Share), one.N, Words(one.ID)))
+			parts = append(parts, fmt.Sprintf("%s after %s (%s, %d followed so long)", percent(one.At.Share), Words(one.ID), counted(one.N, "operation"), one.At.AtRisk))
 		}
 	}
 	if len(parts) == 0 {
@@ -194,7 +194,7 @@ func (f Freedom) sentence(month int) string {
 	}
 	if f.By == ByPattern {
 		for i := range parts {
-			parts[i] = strings.Replace(parts[i], " after ", " in ", 1) + " AF"
+			parts[i] = strings.Replace(strings.Replace(parts[i], " after ", " in ", 1), " (", " AF (", 1)
 		}
 	}
 	text := fmt.Sprintf("Free at month %d: %s.", month, strings.Join(parts, ", "))

@@ -45,7 +45,7 @@ func PacemakersBy(courses []Course, by By, month int) Pacemakers {
 		one := pacedOf(g, month)
 		p.Groups = append(p.Groups, one)
 		if one.At != nil {
-			parts = append(parts, fmt.Sprintf("%s of %d after %s", percent(one.At.Share), one.N, Words(one.ID)))
+			parts = append(parts, fmt.Sprintf("%s after %s (%s, %d followed so long)", percent(one.At.Share), Words(one.ID), counted(one.N, "operation"), one.At.AtRisk))
 		}
 	}
 	p.Says = "Too few operations have been followed to say how many need a pacemaker."

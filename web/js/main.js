@@ -29,6 +29,8 @@ const CasePage = lazy("Case", () => import("./pages/case.js").then(m => m.CasePa
 const CaseVersionsPage = lazy("Versions of a case", () => import("./pages/case-versions.js").then(m => m.CaseVersionsPage));
 const ImportPage = lazy("Import cases", () => import("./pages/import.js").then(m => m.ImportPage));
 const EvidencePage = lazy("Evidence", () => import("./pages/evidence.js").then(m => m.EvidencePage));
+const OutcomesPage = lazy("Outcomes", () => import("./pages/outcomes.js").then(m => m.OutcomesPage));
+const OutcomeCasesPage = lazy("Cases behind a figure", () => import("./pages/outcome-cases.js").then(m => m.OutcomeCasesPage));
 const CurvesPage = lazy("Learning curves", () => import("./pages/curves.js").then(m => m.CurvesPage));
 const AccountPage = lazy("Account", () => import("./pages/account.js").then(m => m.AccountPage));
 const UnsubscribePage = lazy("Mail of what waits for you", () => import("./pages/unsubscribe.js").then(m => m.UnsubscribePage));
@@ -80,7 +82,7 @@ const routes = [
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
   ["/cases/:case/versions", CaseVersionsPage],
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
-  ["/inbox", InboxPage], ["/inbox/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/standing", StandingPage],
+  ["/inbox", InboxPage], ["/inbox/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/outcomes", OutcomesPage], ["/outcomes/cases", OutcomeCasesPage], ["/standing", StandingPage],
   ["/curves", CurvesPage], ["/trainees/:trainee/curves", CurvesPage],
   ["/meetings", MeetingsPage], ["/meetings/new", NewMeetingPage], ["/meetings/:meeting", MeetingPage], ["/decisions/:decision", DecisionPage],
   ["/practice", PracticePage], ["/assessors", AssessorsPage],

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { apart, layOut, part, pathOf, ticks, written } from "../js/model/chart-layout.js";
-import { csvOf, field, pointWords, rowsOf } from "../js/model/chart-table.js";
+import { csvOf, field, followedAt, pointWords, rowsOf } from "../js/model/chart-table.js";
 
 /** @returns {any} */
 const chart = () => ({
@@ -17,6 +17,8 @@ test("round numbers stand along an axis, whole ones where things are counted", (
   const labels = (/** @type {any} */ axis, /** @type {number} */ wanted) => ticks({ label: "", ...axis }, wanted).map(tick => tick.label);
   assert.deepEqual(labels({ min: 0, max: 1, unit: "share" }, 5), ["0", "20", "40", "60", "80", "100"].map(label => `${label}\u00a0%`));
   assert.deepEqual(labels({ min: 0, max: 3, unit: "count" }, 9), ["0", "1", "2", "3"]);
+  assert.deepEqual(labels({ min: 0, max: 12, unit: "months" }, 4), ["0", "3", "6", "9", "12"]);
+  assert.deepEqual(labels({ min: 0, max: 60, unit: "months" }, 5), ["0", "12", "24", "36", "48", "60"]);
   assert.deepEqual(labels({ min: 0, max: 0.3 }, 3), ["0", "0.1", "0.2", "0.3"]);
 });
 
@@ -42,12 +44,22 @@ test("paths of lines, steps and bands", () => {
   assert.equal(pathOf(layer("line"), same, same), "M0 1L5 3");
   assert.equal(pathOf(layer("step"), same, same), "M0 1H5V3");
   assert.equal(pathOf(layer("band"), same, same), "M0 2L5 4L5 2L0 0Z");
+  assert.equal(pathOf(layer("stairs"), same, same), "M0 2H5V4L5 2V0H0Z");
 });
 
 test("the table holds every point, also two at one place", () => {
   const rows = rowsOf(chart());
   assert.deepEqual(rows.map(row => [row.label, ...row.cells.map(cell => cell?.y ?? null)]), [["1", 0.2, null], ["2", 0.4, 0.5], ["2", 0, null]]);
   assert.equal(pointWords(chart(), chart().layers[1].points[0]), "50\u00a0% (25\u00a0% to 75\u00a0%), n\u00a0=\u00a04");
+});
+
+test("who is still followed has its rows under the chart, in words and in the file", () => {
+  const followed = chart();
+  followed.layers[0].at_risk = [22, 21, 21, 20];
+  assert.equal(layOut(followed, 350).height - layOut(chart(), 350).height, 54);
+  assert.equal(layOut(followed, 900).height - layOut(chart(), 900).height, 38);
+  assert.deepEqual(followedAt(followed.layers[0]), ["0: 22", "3: 20"]);
+  assert.ok(csvOf(followed, "").includes("\r\nfitted,3,,,,20,still followed\r\n"));
 });
 
 test("the file is RFC 4180, in full precision, and no formula", () => {

@@ -327,11 +327,11 @@ declare namespace Api {
   interface StandingDifference {
     trainee: { id: string; name: string }; before: StandingHead; after: StandingHead; requirements: RequirementDifference[]; same: number; caution: string; hindsight: string[];
   }
-  interface ChartAxis { label: string; unit?: "share" | "count"; min: number; max: number }
+  interface ChartAxis { label: string; unit?: "share" | "count" | "months"; min: number; max: number }
   interface ChartPoint { x: number; y: number; low?: number; high?: number; n?: number; mark?: "bad" | "signal" | "bad-signal"; says?: string; link?: string }
   interface ChartLayer {
-    shape: "line" | "step" | "band" | "dots" | "rule" | "upright"; role: "main" | "second" | "limit" | "alarm" | "expect";
-    name: string; points: ChartPoint[];
+    shape: "line" | "step" | "band" | "stairs" | "dots" | "rule" | "upright"; role: "main" | "second" | "third" | "fourth" | "limit" | "alarm" | "expect";
+    name: string; points: ChartPoint[]; at_risk?: number[];
   }
   interface Chart { id: string; title: string; says: string; n: number; of: string; x: ChartAxis; y: ChartAxis; layers: ChartLayer[]; notes?: string[] }
   interface Learning {
@@ -347,7 +347,7 @@ declare namespace Api {
   interface LeftOutPractice { id: string; name: string; left_out: PracticeShare }
   interface Practice {
     n: number; not_asked: string[]; less: PracticeShare; below: PracticeShare; patterns: { pattern: string; scopes: PracticeShare[]; less: PracticeShare }[];
-    quarters: PeriodPractice[]; sites: PeriodPractice[]; steps: (LeftOutPractice & { lesions: LeftOutPractice[] })[]; says: string; says_of: string;
+    quarters: PeriodPractice[]; sites: PeriodPractice[]; steps: (LeftOutPractice & { lesions: LeftOutPractice[] })[]; says: string;
   }
   interface PracticeItem { id: string; on: string; name: string; trainee: { id: string; name: string }; site?: string; pattern: string; scope: string; target: string; policy: string }
   interface ScopePractice {
@@ -443,5 +443,29 @@ declare namespace Api {
   interface AuditEntry {
     seq: number; at: string; actor: string; actor_name: string; act: string; object: string; object_id: string;
     before_hash: string; after_hash: string; prev_hash: string; hash: string; request_id: string;
+  }
+  interface Fate { known: boolean; event?: string; month: number; from?: number }
+  interface OutcomeCase {
+    case: string; also?: string[]; trainee: string; trainee_name: string; supervisor: string; supervisor_name: string; site: string; operated_on: string; operation: string;
+    pattern: string; scope: string; freedom: Fate; pacemaker: Fate;
+  }
+  interface Completeness { month: number; due: number; done: number; share: number; low: number; high: number; cases?: string[]; missing?: string[]; hidden?: boolean; says: string }
+  interface OutcomeAt { month: number; share: number; low?: number; high?: number; at_risk: number; earliest?: number }
+  interface OutcomeGroup { id: string; n: number; events: number; at?: OutcomeAt; cases?: string[]; failed?: string[]; refused?: string; hidden?: boolean }
+  interface LogRank { groups: string[]; n: number[]; observed: number[]; expected: number[]; chi_squared: number; degrees_of_freedom: number; p: number; method: string }
+  interface OutcomeFreedom {
+    by: "scope" | "pattern"; groups: (OutcomeGroup & { on_drug: number; unknown: number; without?: string[] })[]; test?: LogRank; refused?: string; says: string; chart?: Chart;
+  }
+  interface OutcomePacemakers { by: "scope"; groups: (OutcomeGroup & { deaths: number })[]; says: string; chart?: Chart }
+  interface OutcomeUnit {
+    id: string; name: string; due: number; n: number; free: number; share: number; z: number; place?: string; observed: number; expected: number; difference: number;
+    ratio: number; low: number; high: number; cases?: string[]; failed?: string[]; hidden?: boolean;
+  }
+  interface OutcomeUnits { by: "site" | "supervisor"; month: number; target: number; rows: OutcomeUnit[]; limits: string; says: string; refused?: string; remark?: string; chart?: Chart }
+  interface Outcomes {
+    on: string; month: number; outside?: boolean; least: number; years: number[]; sites: string[]; patterns: string[]; months: number[]; success: string; rule_version: number;
+    operations: number; completeness: Completeness[]; by_scope: OutcomeFreedom; by_pattern: OutcomeFreedom; pacemakers: OutcomePacemakers; by_site: OutcomeUnits;
+    by_supervisor: OutcomeUnits; running: { month: number; n: number; observed: number; expected: number; says: string; refused?: string; chart?: Chart };
+    cases: OutcomeCase[]; causal: string; caution: string;
   }
 }

@@ -15,13 +15,15 @@ export const part = (axis, value) => (value - axis.min) / (axis.max - axis.min);
 export function written(axis, value) {
   if (axis.unit === "share") return `${Number((value * 100).toFixed(1))}\u00a0%`;
   if (axis.unit === "count") return String(Math.round(value));
+  if (axis.unit === "months") return String(Number(value.toFixed(1)));
   return String(Number(value.toPrecision(3)));
 }
 
-/** Round numbers along an axis, about `wanted` of them: steps of 1, 2 or 5 times a power of ten, whole ones where things are counted. @param {Axis} axis @param {number} wanted @returns {Tick[]} */
+/** Round numbers along an axis, about `wanted` of them: steps of 1, 2 or 5 times a power of ten, whole ones where things are counted, quarters and years of months. @param {Axis} axis @param {number} wanted @returns {Tick[]} */
 export function ticks(axis, wanted) {
   const raw = (axis.max - axis.min) / Math.max(1, wanted), power = 10 ** Math.floor(Math.log10(raw));
   let step = /** @type {number} */ ([1, 2, 5, 10].find(m => m * power >= raw * 0.999)) * power;
+  if (axis.unit === "months") step = [3, 6, 12, 24, 60].find(months => months >= raw * 0.999) ?? 120;
   if (axis.unit === "count") step = Math.max(1, Math.round(step));
   const found = [];
   for (let i = Math.ceil(axis.min / step - 1e-9); i * step <= axis.max + step * 1e-9; i++) found.push({ at: i * step, label: written(axis, i * step) });
@@ -40,7 +42,7 @@ const isLine = layer => layer.shape === "line" || layer.shape === "step";
  */
 export function layOut(chart, width) {
   const wide = width >= WIDE, named = chart.layers.filter(labelled);
-  const longest = Math.max(0, ...named.map(layer => layer.name.length));
+  const longest = Math.max(0, ...named.map(layer => layer.name.length)), atRisk = chart.layers.filter(layer => layer.at_risk);
   const plotHeight = Math.round(Math.min(320, Math.max(200, width * 0.5)));
   const yTicks = ticks(chart.y, Math.floor(plotHeight / 44));
   const left = 14 + Math.max(...yTicks.map(tick => tick.label.length), 2) * 8;
@@ -49,7 +51,10 @@ export function layOut(chart, width) {
   const x = (/** @type {number} */ value) => box.left + part(chart.x, value) * (box.right - box.left);
   const y = (/** @type {number} */ value) => box.bottom - part(chart.y, value) * (box.bottom - box.top);
   return {
-    width, wide, box, x, y, yTicks, xTicks: ticks(chart.x, Math.floor((box.right - box.left) / 76)), height: box.bottom + 44,
+    width, wide, box, x, y, yTicks, xTicks: ticks(chart.x, Math.floor((box.right - box.left) / 76)), 
+    // a row of who is still followed has its name beside it, or above it where there is no room
+    atRisk: atRisk.map((layer, row) => ({ layer, y: box.bottom + 73 + row * (wide ? LINE : 2 * LINE) + (wide ? 0 : LINE), nameY: box.bottom + 73 + row * (wide ? LINE : 2 * LINE) })),
+    height: box.bottom + 44 + (atRisk.length > 0 ? (atRisk.length * (wide ? 1 : 2) + 1) * LINE + 6 : 0),
     labels: wide ? apart(named.map(layer => ({ layer, y: y(/** @type {Point} */ (layer.points.at(-1)).y) })), box) : [],
   };
 }
@@ -65,13 +70,17 @@ export function apart(labels, box) {
 /** A number of pixels for a path. @param {number} value */
 const px = value => String(Number(value.toFixed(1)));
 
-/** The path of a line, step or band. @param {Layer} layer @param {(v: number) => number} x @param {(v: number) => number} y */
+/** The path of a line, step, band or stairs. @param {Layer} layer @param {(v: number) => number} x @param {(v: number) => number} y */
 export function pathOf(layer, x, y) {
+  const stepped = layer.shape === "step" || layer.shape === "stairs";
   const along = (/** @type {{x: number, y: number}[]} */ places) => places.map((place, i) => {
     if (i === 0) return `${px(x(place.x))} ${px(y(place.y))}`;
-    return layer.shape === "step" ? `H${px(x(place.x))}V${px(y(place.y))}` : `L${px(x(place.x))} ${px(y(place.y))}`;
+    return stepped ? `H${px(x(place.x))}V${px(y(place.y))}` : `L${px(x(place.x))} ${px(y(place.y))}`;
   }).join("");
-  if (layer.shape !== "band") return `M${along(layer.points)}`;
+  if (layer.shape !== "band" && layer.shape !== "stairs") return `M${along(layer.points)}`;
   const edge = (/** @type {"low" | "high"} */ end) => layer.points.map(point => ({ x: point.x, y: /** @type {number} */ (point[end]) }));
-  return `M${along(edge("high"))}L${along(edge("low").reverse())}Z`;
+  const back = edge("low").reverse();
+  if (!stepped) return `M${along(edge("high"))}L${along(back)}Z`;
+  // going back along stairs the rise comes first: each edge holds until the next point
+  return `M${along(edge("high"))}${back.map((place, i) => (i === 0 ? `L${px(x(place.x))} ${px(y(place.y))}` : `V${px(y(place.y))}H${px(x(place.x))}`)).join("")}Z`;
 }

@@ -32,6 +32,9 @@ export function pointWords(chart, point) {
   return `${written(chart.y, point.y)}${range}${point.n === undefined ? "" : `, n\u00a0=\u00a0${point.n}`}`;
 }
 
+/** Who is still followed, at the start and each third month: 0: 22, 3: 20. @param {Api.ChartLayer} layer */
+export const followedAt = layer => (layer.at_risk ?? []).flatMap((n, month) => (month % 3 === 0 ? [`${month}: ${n}`] : []));
+
 /** One field of a file, quoted where it must be; what a spreadsheet would take for a formula is marked as text. @param {string | number | undefined} value */
 export function field(value) {
   if (value === undefined) return "";
@@ -44,5 +47,6 @@ export function field(value) {
 export function csvOf(chart, caution) {
   const head = ["layer", chart.x.label, chart.y.label, "low", "high", "n", "remark"];
   const lines = chart.layers.flatMap(layer => layer.points.map(point => [layer.name, point.x, point.y, point.low, point.high, point.n, point.says ?? ""]));
-  return [head, ...lines, ["caution", undefined, undefined, undefined, undefined, undefined, caution]].map(line => line.map(field).join(",")).join("\r\n") + "\r\n";
+  const followed = chart.layers.flatMap(layer => (layer.at_risk ?? []).map((n, month) => [layer.name, month, undefined, undefined, undefined, n, "still followed"]));
+  return [head, ...lines, ...followed, ["caution", undefined, undefined, undefined, undefined, undefined, caution]].map(line => line.map(field).join(",")).join("\r\n") + "\r\n";
 }

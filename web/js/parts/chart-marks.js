@@ -11,6 +11,9 @@ export const Axes = ({ chart, at }) => html`<g class="axes">
   <line class="base" x1=${at.box.left} x2=${at.box.right} y1=${at.box.bottom} y2=${at.box.bottom} />
   <text class="axis-name" x=${at.box.left} y="14">${chart.y.label}</text>
   <text class="axis-name to-left" x=${at.box.right} y=${at.box.bottom + 38}>${chart.x.label}</text>
+  ${at.atRisk.length > 0 && html`<text class="axis-name" x=${at.box.left} y=${at.box.bottom + 56}>Still followed</text>`}
+  ${at.atRisk.map(({ layer, y, nameY }) => html`<g class=${`role-${layer.role}`}><text x=${at.wide ? at.box.right + 22 : at.box.left} y=${nameY}>${layer.name}</text>
+    ${at.xTicks.map(tick => layer.at_risk?.[tick.at] !== undefined && html`<text class="below" x=${at.x(tick.at)} y=${y}>${layer.at_risk[tick.at]}</text>`)}</g>`)}
 </g>`;
 
 /** What lies behind the marks. @param {{layer: Api.ChartLayer, at: Layout}} props */
@@ -34,7 +37,7 @@ export function Mark({ mark, x, y }) {
 export const Labels = ({ at }) => html`<g>${at.labels.map(({ layer, y }) => html`<text class=${`label role-${layer.role}`} x=${at.box.right + 10} y=${y + 4.5}>${layer.name}</text>`)}</g>`;
 
 /** What each stroke means, where there is no room beside the lines or a layer has no end to write at. @param {{layers: Api.ChartLayer[]}} props */
-export const Key = ({ layers }) => html`<ul class="chart-key">${layers.map(layer => html`<li><svg class="chart" viewBox="0 0 30 16" width="30" height="16" aria-hidden="true">${layer.shape === "band"
+export const Key = ({ layers }) => html`<ul class="chart-key">${layers.map(layer => html`<li><svg class="chart" viewBox="0 0 30 16" width="30" height="16" aria-hidden="true">${layer.shape === "band" || layer.shape === "stairs"
   ? html`<path class=${`layer shape-band role-${layer.role}`} d="M1 3H29V13H1Z" />`
   : layer.shape === "dots" ? html`<g class=${`role-${layer.role}`}><line class="range" x1="15" x2="15" y1="1" y2="15" /><circle class="dot" cx="15" cy="8" r="4" /></g>`
     : html`<path class=${`layer shape-line role-${layer.role}`} d="M1 8H29" />`}</svg>${layer.name}</li>`)}</ul>`;

@@ -8,12 +8,15 @@ import { Axes, Drawn, Key, Labels, Mark } from "./chart-marks.js";
 import { ChartFiles } from "./chart-files.js";
 import { ChartTable } from "./chart-table.js";
 
-/** @param {{chart: Api.Chart, caution?: string}} props caution: goes into the files, which leave the screen's own */
-export function ChartFigure({ chart, caution }) {
+/**
+ * @param {{chart: Api.Chart, caution?: string, files?: boolean}} props
+ * caution: goes into the files, which leave the screen's own; files: false where the chart shows what must not leave the programme
+ */
+export function ChartFigure({ chart, caution, files = true }) {
   const frame = useRef(/** @type {HTMLElement | null} */ (null)), picture = useRef(/** @type {SVGSVGElement | null} */ (null));
   const at = layOut(chart, useWidth(frame));
-  const behind = chart.layers.filter(layer => layer.shape === "band");
-  const key = at.wide ? behind : chart.layers.filter(layer => layer.shape !== "upright");
+  const behind = chart.layers.filter(layer => layer.shape === "band" || layer.shape === "stairs");
+  const key = at.wide ? behind : chart.layers.filter((layer, i, all) => layer.shape !== "upright" && (layer.shape !== "dots" || !all.slice(0, i).some(line => line.name === layer.name)));
   return html`<figure class="chart-figure" aria-label=${chart.title}>
     <figcaption><b>${chart.title}</b><span>${chart.says}</span><small>n = ${chart.n} ${chart.of}</small></figcaption>
     <div ref=${frame} class="chart-frame"><svg ref=${picture} class="chart" viewBox=${`0 0 ${at.width} ${at.height}`} width=${at.width} height=${at.height} role="group" aria-label=${`${chart.title}. ${chart.says}`}>
@@ -25,7 +28,7 @@ export function ChartFigure({ chart, caution }) {
     ${key.length > 0 && html`<${Key} layers=${key} />`}
     ${chart.notes?.map(note => html`<p class="small">${capital(note)}</p>`)}
     <${ChartTable} chart=${chart} />
-    <${ChartFiles} chart=${chart} picture=${picture} caution=${caution} />
+    ${files && html`<${ChartFiles} chart=${chart} picture=${picture} caution=${caution} />`}
   </figure>`;
 }
 

@@ -9,6 +9,7 @@ import { QueueNote } from "./queue-note.js";
 const places = [
   { path: "/", name: "Today", roles: ["trainee"] },
   { path: "/cohort", name: "Cohort", roles: ["director", "committee", "reviewer"] },
+  { path: "/outcomes", name: "Outcomes", roles: ["director", "committee", "reviewer"] },
   { path: "/inbox", name: "Inbox", roles: ["faculty"] },
   { path: "/scenarios", name: "Scenarios", roles: ["trainee", "faculty", "director"] },
   { path: "/library", name: "Library", roles: ["faculty", "director"] },
