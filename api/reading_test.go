@@ -75,7 +75,7 @@ func TestShapes(t *testing.T) {
 		{"amara", in("/cohort"), "trainees", "attention concern example id lines name overall ready since standard_version year"},
 		{"amara", in("/cohort"), "requirements", "id kind says target unit"},
 		{"amara", in("/practice"), "", "assumptions caution charts level method notes on operated operations planned plans sites"},
-		{"amara", in("/practice"), "operated", "below less n not_asked patterns quarters says sites steps"},
+		{"amara", in("/practice"), "operated", "below less n not_asked patterns quarters says says_of sites steps"},
 		{"amara", in("/assessors"), "", "assessors cases caution level method notes on own ratings scale"},
 		{"amara", in("/standards"), "items", "created_at created_by example in_force_from title version"},
 		{"amara", in("/standards/1"), "", "created_at created_by example in_force_from lines note title version yaml"},

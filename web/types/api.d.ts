@@ -347,7 +347,7 @@ declare namespace Api {
   interface LeftOutPractice { id: string; name: string; left_out: PracticeShare }
   interface Practice {
     n: number; not_asked: string[]; less: PracticeShare; below: PracticeShare; patterns: { pattern: string; scopes: PracticeShare[]; less: PracticeShare }[];
-    quarters: PeriodPractice[]; sites: PeriodPractice[]; steps: (LeftOutPractice & { lesions: LeftOutPractice[] })[]; says: string;
+    quarters: PeriodPractice[]; sites: PeriodPractice[]; steps: (LeftOutPractice & { lesions: LeftOutPractice[] })[]; says: string; says_of: string;
   }
   interface PracticeItem { id: string; on: string; name: string; trainee: { id: string; name: string }; site?: string; pattern: string; scope: string; target: string; policy: string }
   interface ScopePractice {
