@@ -9,10 +9,9 @@ import (
 )
 
 // View is an item as the browser gets it before submission. It is a type of its own so that nothing that tells the answer can be in it:
-// no key, no feedback, no rationale, no source, no tolerance, no ids of options, which may tell by their words or their order.
+// no key, no feedback, no rationale, no source, no tolerance, and no ids of item or options, which may tell by their words or their order.
+// Which item it is, is said by its place in the form.
 type View struct {
-	Item    ItemID   `json:"item"`
-	Version int      `json:"version"`
 	Topic   Topic    `json:"topic"`
 	Kind    Kind     `json:"kind"`
 	Stem    string   `json:"stem"`
@@ -51,7 +50,7 @@ func (p Placed) View(it Item) (View, error) {
 	if !p.places(it) {
 		return View{}, ErrAnotherItem
 	}
-	v := View{Item: it.ID, Version: it.Version, Topic: it.Topic, Kind: it.Kind, Stem: it.Stem, Rule: it.rule(), Choose: it.mostChosen()}
+	v := View{Topic: it.Topic, Kind: it.Kind, Stem: it.Stem, Rule: it.rule(), Choose: it.mostChosen()}
 	for i, id := range p.Order {
 		o, _ := it.option(id)
 		v.Choices = append(v.Choices, Choice{strconv.Itoa(i + 1), o.Text})

@@ -12,7 +12,7 @@ import (
 	"isthmus/assessment/question"
 )
 
-// TestViewHoldsNoAnswer: by its types a view has no place for a key, feedback, rationale, source, tolerance, seed or an option's id. A field
+// TestViewHoldsNoAnswer: by its types a view has no place for a key, feedback, rationale, source, tolerance, seed or an id. A field
 // added to it later fails here until somebody has thought about it.
 func TestViewHoldsNoAnswer(t *testing.T) {
 	var fields []string
@@ -39,7 +39,7 @@ func TestViewHoldsNoAnswer(t *testing.T) {
 		}
 	}
 	walk(reflect.TypeFor[question.View](), "")
-	want := []string{"Item", "Version", "Topic", "Kind", "Stem", "Rule", "Choices.Label", "Choices.Text", "Choose", "Unit", "Map.Chamber", "Map.Draw", "Map.Shown"}
+	want := []string{"Topic", "Kind", "Stem", "Rule", "Choices.Label", "Choices.Text", "Choose", "Unit", "Map.Chamber", "Map.Draw", "Map.Shown"}
 	if !slices.Equal(fields, want) {
 		t.Errorf("a view holds\n%v, want\n%v", fields, want)
 	}
@@ -56,7 +56,7 @@ func TestStarterViewsTellNothing(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		secrets := []string{it.Rationale, it.Source}
+		secrets := []string{it.Rationale, it.Source, string(it.ID)}
 		for _, o := range it.Options {
 			secrets = append(secrets, o.Feedback)
 		}
