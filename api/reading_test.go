@@ -85,6 +85,11 @@ func TestShapes(t *testing.T) {
 		{"ines", in("/scope-policies"), "items", "created_at created_by created_by_name id in_force in_force_from source title version"},
 		{"ines", in("/scope-policies/1"), "", "created_at created_by created_by_name id in_force in_force_from policy source title version"},
 		{"ines", in("/scope-policy"), "", "id in_force policy source title version yaml"},
+		{"amara", in("/exports"), "", "caution delivery operations statements"},
+		{"amara", in("/exports"), "delivery", "configured number on sent stuck waiting"},
+		{"amara", in("/exports"), "operations", "k released says"},
+		{"amara", in("/exports/xapi"), "statements", "actor context id object result timestamp verb"},
+		{"amara", in("/exports/fhir"), "", "entry resourceType type"},
 		{"amara", in("/audit"), "items", "act actor actor_name after_hash at before_hash hash object object_id prev_hash programme request_id seq"},
 	} {
 		body := json.RawMessage(w.as(c.who).do("GET", c.path, nil).want(200).body)

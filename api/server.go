@@ -126,6 +126,7 @@ func (s *server) registerAll() {
 	s.registerMembers()
 	s.registerRotations()
 	s.registerRoster()
+	s.registerDisclosure()
 	s.registerInvitations()
 	s.registerOverrides()
 	s.registerReminders()

@@ -40,7 +40,7 @@ func validBodies() map[string]any {
 		"decide":         `{"outcome":"continue","reasons":"The thresholds are not reached.","evidence_hash":"0"}`,
 		"add-standard":   map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
 		"check-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML())},
-		"move-trainee":   `{"version":1,"reason":"Asked for it."}`, "create-simulation": simulationOrder(), "create-report": `{"kind":"portfolio","trainee":"ines"}`,
+		"move-trainee":   `{"version":1,"reason":"Asked for it."}`, "create-simulation": simulationOrder(), "choose-delivery": `{"deliver":false,"after":0}`, "create-report": `{"kind":"portfolio","trainee":"ines"}`,
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 	"isthmus/policies"
 )
 
-// Deps is what a Service works with; every field but Mail and URL is required.
+// Deps is what a Service works with; every field but Mail, URL and Records is required.
 type Deps struct {
 	Store      *store.Store
 	Authorizer *policies.Authorizer
@@ -23,7 +23,8 @@ type Deps struct {
 	Clock      func() time.Time      // UTC, microseconds
 	NewID      func() string         // uuid v7
 	Mail       Mail                  // nil: no mail is sent
-	URL        string                // where people open the program, without a slash at the end; in mails only
+	URL        string                // where people open the program, without a slash at the end; in mails and statements
+	Records    Records               // nil: no statement is handed over
 }
 
 // Service does what people ask for. It is safe for concurrent use and keeps no state of its own but what it can lose at any time.

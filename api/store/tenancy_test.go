@@ -215,9 +215,18 @@ var walls = map[string]wall{
 	}, store.ErrStale},
 	"ForgetReportFile": {func(tx *store.Tx) (any, error) { return nil, tx.ForgetReportFile(south, "rep1") }, store.ErrNotFound},
 	"HoldsReport":      {func(tx *store.Tx) (any, error) { return tx.HoldsReport(south, "rep1", "") }, nil},
-	"MeetingByID":      {func(tx *store.Tx) (any, error) { return errOnly(tx.MeetingByID(south, "m1")) }, store.ErrNotFound},
-	"Meetings":         {func(tx *store.Tx) (any, error) { return tx.Meetings(south) }, nil},
-	"Ballots":          {func(tx *store.Tx) (any, error) { return tx.Ballots(south, "m1") }, nil},
+	"StatementSources": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.StatementSources(south, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"UntoldSources":   {func(tx *store.Tx) (any, error) { return tx.UntoldSources(south, 10) }, nil},
+	"StatementChoice": {func(tx *store.Tx) (any, error) { return tx.StatementChoice(south) }, nil},
+	"StatementQueue":  {func(tx *store.Tx) (any, error) { return tx.StatementQueue(south) }, nil},
+	"SentStatement":   {func(tx *store.Tx) (any, error) { return tx.SentStatement(south, toldID, "", start) }, nil},
+	"AddStatements":   {func(tx *store.Tx) (any, error) { return nil, tx.AddStatements(south, told(south)) }, store.ErrDuplicate},
+	"MeetingByID":     {func(tx *store.Tx) (any, error) { return errOnly(tx.MeetingByID(south, "m1")) }, store.ErrNotFound},
+	"Meetings":        {func(tx *store.Tx) (any, error) { return tx.Meetings(south) }, nil},
+	"Ballots":         {func(tx *store.Tx) (any, error) { return tx.Ballots(south, "m1") }, nil},
 	"AddConflict": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddConflict(south, "m1", ann, competency.Conflict{Member: ben, Reason: "x", DeclaredAt: start})
 	}, store.ErrReference},
@@ -238,7 +247,7 @@ var walls = map[string]wall{
 // noWall are the methods that touch no programme's data, or only the programme they are given as new data, or a person's own in all of
 // their programmes.
 var noWall = []string{
-	"EndSignIns", "AddMeeting", "DigestOf", "DigestByToken", "SaveDigest",
+	"EndSignIns", "AddMeeting", "AddStatementChoice", "DigestOf", "DigestByToken", "SaveDigest",
 	"SealReport", "ReportsByCode", "Audit", "AuditAll", "AuditHead", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
@@ -296,7 +305,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.CreateSimulation(store.Simulation{ID: "sim1", Programme: north, By: ann, Title: "t", Plan: []byte("{}"), Total: 1, CreatedAt: start}),
 				tx.CreateImport(store.Import{ID: "im1", Programme: north, By: ann, FileHash: strings.Repeat("a", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]")),
 				tx.SaveImportMapping(north, columnsHash, map[string]string{"site": "Place"}, ann),
-				addLive(tx, north, "own"), addDecided(tx, north),
+				addLive(tx, north, "own"), addDecided(tx, north), addTold(tx, north),
 				tx.CreateInvitation(invitation(north, "i1", "new@example.org")),
 				tx.CreateRotation(store.Rotation{ID: "r1", Programme: north, Person: ann, Site: "Main", From: "2026-01-01", CreatedBy: dan, CreatedAt: start}),
 				tx.Deactivate(store.Deactivation{ID: "d1", Programme: north, Person: ben, By: dan, At: start}),

@@ -72,6 +72,10 @@ func run(ctx context.Context, args, environ []string, streams Streams) (code int
 		fmt.Fprintln(streams.Err, "isthmus:", unknown)
 		return 2
 	}
+	if err := secretsOnLine(args); err != nil {
+		fmt.Fprintln(streams.Err, "isthmus:", err)
+		return 2
+	}
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}

@@ -57,6 +57,9 @@ func wire(s *store.Store, config Config, clock func() time.Time, logger *slog.Lo
 	if config.SMTP != "" {
 		deps.Mail = config.mailServer()
 	}
+	if config.XAPI != "" {
+		deps.Records = config.recordStore()
+	}
 	acts, err := service.New(deps)
 	if err != nil {
 		return nil, nil, err

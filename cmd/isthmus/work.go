@@ -7,16 +7,16 @@ import (
 	"time"
 )
 
-// workEvery is how often the program looks for an import or a simulation to work off, or a digest to send.
+// workEvery is how often the program looks for an import or a simulation to work off, a digest to send, or a statement to write or hand over.
 const workEvery = time.Second
 
-// work works off imports and simulations and sends digests, beside one another, until ctx ends or stop is called, which waits for what is in work to break off;
+// work works off imports and simulations and sends digests and statements, beside one another, until ctx ends or stop is called, which waits for what is in work to break off;
 // another program, or the next start, takes that up again. Any number of programs on one database may look: one has a thing at a time.
 func (p *program) work(ctx context.Context) (stop func()) {
 	ctx, cancel := context.WithCancel(ctx)
 	var all sync.WaitGroup
 	for name, does := range map[string]func(context.Context) (bool, error){
-		"import": p.acts.WorkOnImports, "digest": p.acts.WorkOnDigests, "simulation": p.acts.WorkOnSimulations, "report": p.acts.WorkOnReports,
+		"import": p.acts.WorkOnImports, "digest": p.acts.WorkOnDigests, "simulation": p.acts.WorkOnSimulations, "statement": p.acts.WorkOnStatements, "untold": p.acts.TellStatements, "report": p.acts.WorkOnReports,
 	} {
 		all.Go(func() { p.again(ctx, name, does) })
 	}

@@ -121,9 +121,9 @@ func (p Place) iri(parts ...string) string { return p.URL + "/xapi/" + strings.J
 // extension is the key of a value that the specification has no property for.
 func (p Place) extension(name string) string { return p.iri("extensions", name) }
 
-// id is a UUID of version 5 (RFC 9562) of what a record is here: sending it again gives the same statement.
+// id is a UUID of version 5 (RFC 9562) of what a record is here: sending it again gives the same statement, at whatever address the program is.
 func (p Place) id(kind, record string) string {
-	return uuid.NewSHA1(uuid.NameSpaceURL, []byte(p.iri("programmes", string(p.Programme), kind, record))).String()
+	return uuid.NewSHA1(uuid.NameSpaceURL, []byte("urn:uuid:"+string(p.Programme)+"#"+kind+"/"+record)).String()
 }
 
 func (p Place) agent(person competency.PersonID) Agent {
