@@ -25,6 +25,7 @@ var looks = []struct{ name, who, path, words string }{
 	{"import", "ines", "/import", "Template as XLSX"},
 	{"waiting", "ines", "/waiting", "Nothing waits"},
 	{"account", "ines", "/account", "Sign out"},
+	{"check a report", "ines", "/verify", "nothing of what the report holds"},
 	{"inbox", "mei", "/inbox", "Inbox"},
 	{"tray", "mei", "/inbox/tray", "tray"},
 	{"people", "jonas", "/people", "Open invitations"},

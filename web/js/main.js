@@ -60,6 +60,7 @@ const NewStandardPage = lazy("New version of the standard", () => import("./page
 const SimulationsPage = lazy("Simulations", () => import("./pages/simulations.js").then(m => m.SimulationsPage));
 const SimulationPage = lazy("Simulation", () => import("./pages/simulations.js").then(m => m.SimulationPage));
 const NewSimulationPage = lazy("Try a standard", () => import("./pages/simulation-new.js").then(m => m.NewSimulationPage));
+const VerifyPage = lazy("Check a report", () => import("./pages/verify.js").then(m => m.VerifyPage));
 const WaitingPage = lazy("Waiting to be sent", () => import("./pages/waiting.js").then(m => m.WaitingPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
 const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
@@ -93,7 +94,7 @@ const routes = [
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],
-  ["/settings", SettingsPage], ["/settings/new", NewSettingsPage], ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/people/roster", RosterPage], ["/people/:person", MemberPage], ["/waiting", WaitingPage], ["/account", AccountPage],
+  ["/settings", SettingsPage], ["/settings/new", NewSettingsPage], ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/people/roster", RosterPage], ["/people/:person", MemberPage], ["/waiting", WaitingPage], ["/verify", VerifyPage], ["/account", AccountPage],
 ];
 
 /** A person's first page is the one their role needs most. */

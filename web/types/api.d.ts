@@ -383,6 +383,11 @@ declare namespace Api {
   }
   interface SimulatedDiscord { group: string; only_first: SimulatedShare; only_second: SimulatedShare }
   interface SimulationResult { outcomes: SimulatedOutcome[]; comparison?: SimulatedDiscord[]; says: string[]; caution: string }
+  interface Report {
+    id: string; kind: "portfolio" | "pack" | "workbook" | "tables"; trainee?: string; trainee_name?: string; on: string; outside?: boolean; state: "waiting" | "done" | "failed"; total: number; ready: number;
+    code?: string; file_name?: string; kept_until?: string; message?: string; created_at: string;
+  }
+  interface Verified { matches: boolean; made_at?: string; says: string }
   interface Simulation {
     id: string; by_name: string; title: string; state: "waiting" | "done" | "failed" | "cancelled"; total: number; ready: number; message?: string; created_at: string; revision: number; may: string[];
   }

@@ -6,7 +6,7 @@ import { narrow } from "../lib/narrow.js";
 import { navigate } from "../lib/navigate.js";
 import { counted, percent, plain } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
-import { at } from "../lib/session.js";
+import { at, has } from "../lib/session.js";
 import { actionFirst } from "../model/standing.js";
 import { CohortAgreement } from "../parts/agreement.js";
 import { Caution } from "../parts/caution.js";
@@ -15,6 +15,7 @@ import { SelectField, TextField } from "../parts/field.js";
 import { Page } from "../parts/page.js";
 import { Row } from "../parts/row.js";
 import { Reminders, useReminders } from "../parts/reminders.js";
+import { Reports, cohortReports } from "../parts/reports.js";
 import { StandingKey } from "../parts/standing-list.js";
 import { Empty, Show } from "../parts/waiting.js";
 
@@ -49,6 +50,7 @@ export function CohortPage({ query }) {
           <${CohortAgreement} />`}
       <${Caution} text=${shown.caution} />`}<//>
     <${Reminders} of=${reminders} title="What waits" />
+    ${read && html`<${Reports} offers=${cohortReports(has("director"))} on=${asked.on} />`}
   <//>`;
 }
 

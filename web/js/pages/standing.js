@@ -5,7 +5,7 @@ import { dayWords, today } from "../lib/days.js";
 import { navigate } from "../lib/navigate.js";
 import { counted } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
-import { at, session } from "../lib/session.js";
+import { at, has, session } from "../lib/session.js";
 import { Word } from "../lib/words.js";
 import { tally, worstFirst } from "../model/standing.js";
 import { Agreement } from "../parts/agreement.js";
@@ -17,6 +17,7 @@ import { NextAct } from "../parts/next-act.js";
 import { Page } from "../parts/page.js";
 import { StateSign } from "../parts/signs.js";
 import { StandingDifference } from "../parts/standing-difference.js";
+import { Reports, portfolio } from "../parts/reports.js";
 import { StandingKey, StandingList } from "../parts/standing-list.js";
 import { Show } from "../parts/waiting.js";
 
@@ -51,6 +52,7 @@ export function StandingPage({ params, query }) {
     ${read && html`
       <${Decisions} trainee=${trainee} />
       <${Agreement} trainee=${trainee} />
+      ${(own || has("director", "committee", "reviewer")) && html`<${Reports} offers=${portfolio} trainee=${trainee} on=${on} />`}
       <p><a href=${withQuery("/cases", { trainee })}>Cases</a> · <a href=${withQuery("/plans", { trainee })}>Graded plans</a> · <a href=${own ? "/curves" : `/trainees/${encodeURIComponent(trainee)}/curves`}>Learning curves</a> · <a href=${own ? "/growth" : `/trainees/${encodeURIComponent(trainee)}/growth`}>Growth across attempts</a></p>
       <p class="small">Reproducible from the record: evidence <code>${read.standing.evidence_hash.slice(0, 12)}</code></p>`}
   <//>`;
