@@ -51,7 +51,7 @@ func (p *paper) chart(c chart.Chart) {
 	p.y += 3.5
 	f := field{Chart: c, x: side + chartLeft, y: p.y, wide: inner - chartLeft - chartNames, high: chartHigh}
 	p.axes(f)
-	p.pdf.ClipRect(f.x-2, f.y-2, f.wide+4, f.high+4, false) // marks at the edge stay whole
+	p.pdf.ClipRect(f.x-2, f.y-2, f.wide+4, f.high+4, false)           // marks at the edge stay whole
 	for _, shape := range []chart.Shape{chart.Band, "", chart.Dots} { // bands behind, marks in front
 		for _, layer := range c.Layers {
 			if layer.Shape == shape || shape == "" && layer.Shape != chart.Band && layer.Shape != chart.Dots {
