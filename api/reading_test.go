@@ -70,6 +70,8 @@ func TestShapes(t *testing.T) {
 		{"ines", in("/trainees/ines/standing"), "waiting", "drafts returned submitted"},
 		{"amara", in("/cohort"), "", "before caution headline of on requirements sites standard standard_version trainees years"},
 		{"amara", in("/outcomes"), "", "by_pattern by_scope by_site by_supervisor cases causal caution completeness least month months on operations pacemakers patterns rule_version running sites success years"},
+		{"amara", in("/case-mix"), "", "assumptions caution method on sites trainees"},
+		{"amara", in("/case-mix"), "trainees", "id lines name plan"},
 		{"amara", in("/agreement"), "", "assumptions cases caution claimed_less claimed_more differing events level method periods roles steps trainees"},
 		{"amara", in("/agreement"), "trainees", "cases claimed_less claimed_more events roles steps trainee"},
 		{"amara", in("/cohort"), "trainees", "attention concern example id lines name overall ready since standard_version year"},

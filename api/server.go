@@ -119,6 +119,7 @@ func (s *server) registerAll() {
 	s.registerStandards()
 	s.registerPractice()
 	s.registerSimulations()
+	s.registerCaseMix()
 	s.registerReports()
 	s.registerScopePolicies()
 	s.registerScopePolicyPreview()

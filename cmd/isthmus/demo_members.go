@@ -22,7 +22,7 @@ func (t *demoTeller) tellMembers() {
 				return err
 			}
 		}
-		return nil
+		return t.setEnds(map[string]int{"ines": 120, "mateo": 150, "noor": 680})
 	})
 	t.later(t.at(3, 9, 0), func() error {
 		_, err := t.service.Invite(t.ctx, t.as("jonas"), t.programme, service.InvitationInput{
@@ -30,4 +30,18 @@ func (t *demoTeller) tellMembers() {
 		})
 		return err
 	})
+}
+
+// setEnds says when the training of some trainees ends, so many days after today.
+func (t *demoTeller) setEnds(days map[string]int) error {
+	for _, person := range demoPeople {
+		if days[person.key] == 0 {
+			continue
+		}
+		term := store.RoleTerm{Role: string(person.role), From: competency.DayOf(t.at(person.joined, 0, 0)), Until: competency.DayOf(t.at(-days[person.key], 0, 0))}
+		if _, err := t.service.SetRoleEnd(t.ctx, t.as("jonas"), t.programme, t.as(person.key).Person, term); err != nil {
+			return err
+		}
+	}
+	return nil
 }

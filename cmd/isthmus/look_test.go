@@ -37,6 +37,7 @@ var looks = []struct{ name, who, path, words string }{
 	{"standards", "amara", "/standards", "version 1"},
 	{"standard", "amara", "/standards/1", "Whom it judges today"},
 	{"new standard", "amara", "/standards/new?from=1", "Were all judged by it today"},
+	{"case mix", "amara", "/case-mix", "What each still lacks"},
 	{"simulations", "amara", "/simulations", "made-up trainees"},
 	{"try a standard", "amara", "/simulations/new", "True abilities"},
 	{"practice", "amara", "/practice", "What was left out"},

@@ -57,6 +57,7 @@ const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(
 const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
 const StandardDifferencesPage = lazy("Two versions compared", () => import("./pages/standards.js").then(m => m.StandardDifferencesPage));
 const NewStandardPage = lazy("New version of the standard", () => import("./pages/standard-new.js").then(m => m.NewStandardPage));
+const CaseMixPage = lazy("Case mix and rotations", () => import("./pages/case-mix.js").then(m => m.CaseMixPage));
 const SimulationsPage = lazy("Simulations", () => import("./pages/simulations.js").then(m => m.SimulationsPage));
 const SimulationPage = lazy("Simulation", () => import("./pages/simulations.js").then(m => m.SimulationPage));
 const NewSimulationPage = lazy("Try a standard", () => import("./pages/simulation-new.js").then(m => m.NewSimulationPage));
@@ -90,7 +91,7 @@ const routes = [
   ["/growth", GrowthPage], ["/trainees/:trainee/growth", GrowthPage],
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage], ["/standards/:version/differences", StandardDifferencesPage],
-  ["/simulations", SimulationsPage], ["/simulations/new", NewSimulationPage], ["/simulations/:simulation", SimulationPage],
+  ["/case-mix", CaseMixPage], ["/simulations", SimulationsPage], ["/simulations/new", NewSimulationPage], ["/simulations/:simulation", SimulationPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],

@@ -368,6 +368,14 @@ declare namespace Api {
     on: string; scale: string; own: boolean; assessors: AssessorRow[]; cases: { id: string; operated_on: string; operation: string; trainee: { id: string; name: string } }[];
     ratings: DStudy; level: number; method: string; notes: string[]; caution: string;
   }
+  interface SiteSupply { site: string; ahead: number; days: number; cases: number; evidence: string[] }
+  interface Supply {
+    requirement: string; says: string; has: number; target: number; lacks: number; sources: SiteSupply[]; expected: number; low: number; high: number; level: number; chance: number; cannot_say?: string;
+  }
+  interface CaseMix {
+    on: string; trainees: { id: string; name: string; until?: string; plan: { site: string; from: string; until?: string }[]; lines: Supply[] }[];
+    sites: { site: string; days: number }[]; method: string; assumptions: string; caution: string;
+  }
   interface SimulatedShare { count: number; of: number; estimate?: number; low?: number; high?: number }
   interface Quantiles { tenth?: number; median?: number; ninety?: number }
   interface SimulatedGroup { name: string; share: number; curve: { start: number; end: number; half_life: number } }

@@ -47,6 +47,7 @@ export function CohortPage({ query }) {
         : html`<${narrow.value ? CohortList : CohortGrid} cohort=${shown} trainees=${actionFirst(shown.trainees)} />
           <${StandingKey} interval=${intervalWords(shown)} />
           <p class="small">Arrow: up or down since ${dayWords(shown.before)}. Every cell opens its evidence. For training decisions by people; numbers alone decide nothing.</p>
+          <p><a href="/case-mix">What each still lacks, and whether the rotations can supply it</a></p>
           <${CohortAgreement} />`}
       <${Caution} text=${shown.caution} />`}<//>
     <${Reminders} of=${reminders} title="What waits" />
