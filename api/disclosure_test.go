@@ -136,6 +136,16 @@ func TestExportOperations(t *testing.T) {
 	})
 }
 
+// TestRosterLeavesAnEntry: people who leave by a file are an export like any other.
+func TestRosterLeavesAnEntry(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	w.as("amara").do("GET", in("/roster"), nil).want(200)
+	w.as("ines").do("GET", in("/roster"), nil).want(403)
+	if n := w.entries("roster.export"); n != 1 {
+		t.Errorf("%d entries", n)
+	}
+}
+
 // TestDeliveryIsOff: without a store of the installation nobody can begin it; ending it is always possible, once.
 func TestDeliveryIsOff(t *testing.T) {
 	w := newWorld(t, storetest.Open(t, sqlite))

@@ -200,11 +200,12 @@ func (h *scene) enrol(line *RosterLine) error {
 	return nil
 }
 
-// ExportRoster writes today's members and their roles as a OneRoster archive; reviewers, the committee and operators have no counterpart in it.
+// ExportRoster writes today's members and their roles as a OneRoster archive, and leaves an audit entry; reviewers, the committee and operators have no
+// counterpart in it.
 func (s *Service) ExportRoster(ctx context.Context, actor Actor, programme competency.ProgrammeID) ([]byte, error) {
 	var people []roster.Person
 	var org roster.Org
-	err := s.read(ctx, actor, programme, func(h *scene) error {
+	err := s.write(ctx, actor, programme, "roster.export", func(h *scene) error {
 		if err := h.may(policies.Membership, policies.List, policies.InProgramme); err != nil {
 			return err
 		}
@@ -225,7 +226,7 @@ func (s *Service) ExportRoster(ctx context.Context, actor Actor, programme compe
 				people = append(people, p)
 			}
 		}
-		return nil
+		return h.tx.Audit("roster", "", nil, people)
 	})
 	if err != nil {
 		return nil, err

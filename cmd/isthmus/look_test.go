@@ -48,6 +48,7 @@ var looks = []struct{ name, who, path, words string }{
 	{"agreement", "amara", "/agreement", "account"},
 	{"meetings", "amara", "/meetings", "decided"},
 	{"new meeting", "amara", "/meetings/new", "Who sits"},
+	{"exports", "amara", "/exports", "What was taken out"},
 	{"audit", "amara", "/audit", "Audit"},
 }
 

@@ -52,6 +52,7 @@ const SignOffPage = lazy("Sign off", () => import("./pages/sign-off.js").then(m 
 const AgreementPage = lazy("Two accounts", () => import("./pages/agreement.js").then(m => m.AgreementPage));
 const TrayPage = lazy("Tray", () => import("./pages/tray.js").then(m => m.TrayPage));
 const OverridesPage = lazy("Overrides", () => import("./pages/overrides.js").then(m => m.OverridesPage));
+const ExportsPage = lazy("Exports", () => import("./pages/exports.js").then(m => m.ExportsPage));
 const AuditPage = lazy("Audit", () => import("./pages/audit.js").then(m => m.AuditPage));
 const StandardPage = lazy("Standard", () => import("./pages/standards.js").then(m => m.StandardPage));
 const StandardsPage = lazy("Standards", () => import("./pages/standards.js").then(m => m.StandardsPage));
@@ -95,7 +96,7 @@ const routes = [
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],
-  ["/settings", SettingsPage], ["/settings/new", NewSettingsPage], ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/people/roster", RosterPage], ["/people/:person", MemberPage], ["/waiting", WaitingPage], ["/verify", VerifyPage], ["/account", AccountPage],
+  ["/settings", SettingsPage], ["/settings/new", NewSettingsPage], ["/exports", ExportsPage], ["/audit", AuditPage], ["/overrides", OverridesPage], ["/people", PeoplePage], ["/people/roster", RosterPage], ["/people/:person", MemberPage], ["/waiting", WaitingPage], ["/verify", VerifyPage], ["/account", AccountPage],
 ];
 
 /** A person's first page is the one their role needs most. */

@@ -453,6 +453,13 @@ declare namespace Api {
   interface StandardMove { version: number; title: string; from: string; reason: string; moved_by: string; moved_by_name: string; moved_at: string }
   /** Which version judges a trainee, and why. */
   interface AppliedStandard { version: number; title: string; example?: boolean; because: "joined" | "moved"; since: string; move?: StandardMove }
+  interface Delivery {
+    configured: boolean; on: boolean; number: number; by?: string; by_name?: string; since?: string; waiting: number; stuck: number; sent: number;
+    oldest?: string; last_at?: string; message?: string;
+  }
+  interface Disclosure {
+    statements: { holds: string[]; without: string[] }; operations: { k: number; released: number; says: string[] }; delivery: Delivery; caution: string;
+  }
   interface AuditEntry {
     seq: number; at: string; actor: string; actor_name: string; act: string; object: string; object_id: string;
     before_hash: string; after_hash: string; prev_hash: string; hash: string; request_id: string;

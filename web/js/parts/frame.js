@@ -25,6 +25,7 @@ const places = [
   { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
   { path: "/settings", name: "Settings", roles: ["director"] },
   { path: "/overrides", name: "Overrides", roles: ["director"] },
+  { path: "/exports", name: "Exports", roles: ["director"] },
   { path: "/audit", name: "Audit", roles: ["director"] },
 ];
 
