@@ -1,6 +1,8 @@
 package store
 
 import (
+	"cmp"
+	"slices"
 	"time"
 )
 
@@ -46,4 +48,44 @@ func (tx *Tx) ReportsByCode(code string) ([]Report, error) {
 		}
 	}
 	return sound, nil
+}
+
+// ReportFault is a finished report that is not as it was sealed.
+type ReportFault struct {
+	Report ReportID
+	What   string
+}
+
+// verifyReports checks every finished report of a programme against its seal, by report.
+func (tx *Tx) verifyReports(chain *ChainReport) error {
+	seals, err := tx.entriesOf(chain.Programme, reportObject, reportSealed)
+	if err != nil {
+		return err
+	}
+	var rows []keptReport
+	err = tx.db.Table("reports").Select(reportColumns).Where("programme_id = ? AND state = ?", chain.Programme, ReportDone).Find(&rows).Error
+	if err != nil {
+		return translate("reports", err)
+	}
+	fault := func(id ReportID, what string) { chain.Reports = append(chain.Reports, ReportFault{id, what}) }
+	for _, row := range rows {
+		r := row.report()
+		now, err := hashOf(r.seal())
+		if err != nil {
+			return err
+		}
+		entry, known := seals[string(r.ID)]
+		delete(seals, string(r.ID))
+		switch {
+		case !known:
+			fault(r.ID, "no act left it")
+		case entry.AfterHash != now:
+			fault(r.ID, "what its code stands for was changed")
+		}
+	}
+	for id := range seals {
+		fault(ReportID(id), "it was removed")
+	}
+	slices.SortFunc(chain.Reports, func(a, b ReportFault) int { return cmp.Compare(a.Report, b.Report) })
+	return nil
 }

@@ -12,10 +12,10 @@ type AuditReport struct {
 	Chains []ChainReport
 }
 
-// Sound reports whether no chain has a fault and every signed case is as it was signed.
+// Sound reports whether no chain has a fault and every signed case, decision and report is as it was sealed.
 func (r AuditReport) Sound() bool {
 	for _, chain := range r.Chains {
-		if chain.Fault != nil || len(chain.Signatures.Faults)+len(chain.Decisions.Faults) > 0 {
+		if chain.Fault != nil || len(chain.Signatures.Faults)+len(chain.Decisions.Faults)+len(chain.Reports) > 0 {
 			return false
 		}
 	}
@@ -32,6 +32,7 @@ type ChainReport struct {
 	// Signatures are those on the programme's cases, compared with their seals in the chain.
 	Signatures SignatureReport
 	Decisions  DecisionReport // compared with their seals likewise
+	Reports    []ReportFault  // finished ones that are not as they were sealed
 }
 
 // SignatureReport is the outcome for the signatures of one programme.
@@ -66,6 +67,9 @@ func (s *Store) VerifyAudit(ctx context.Context) (AuditReport, error) {
 				return err
 			}
 			if err := tx.verifyDecisions(&chains[i]); err != nil {
+				return err
+			}
+			if err := tx.verifyReports(&chains[i]); err != nil {
 				return err
 			}
 		}

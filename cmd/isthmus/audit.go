@@ -43,6 +43,9 @@ func (AuditVerifyCmd) Run(ctx context.Context, config *Config, streams Streams) 
 			for _, fault := range chain.Decisions.Faults {
 				fmt.Fprintf(streams.Out, "%s: decision %s: %s\n", name, fault.Decision, fault.What)
 			}
+			for _, fault := range chain.Reports {
+				fmt.Fprintf(streams.Out, "%s: report %s: %s\n", name, fault.Report, fault.What)
+			}
 		}
 		if !report.Sound() {
 			return fmt.Errorf("the records were changed from outside the program")

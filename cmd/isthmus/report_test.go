@@ -59,9 +59,19 @@ func TestReportVerify(t *testing.T) {
 				t.Errorf("%v: exit 0\n%s", args, out)
 			}
 		}
+		if code, out, _ := command(t, "audit", "verify", "--database", on.url); code != 0 || strings.Contains(out, "report") {
+			t.Errorf("untouched: exit %d\n%s", code, out)
+		}
 		on.tamper(t, "UPDATE reports SET file_hash = '"+strings.Repeat("b", 64)+"'")
 		if code, out, _ := command(t, "report", "verify", writtenCode, "--database", on.url); code != 1 || !strings.Contains(out, "No report with this code") {
 			t.Errorf("changed in the database: exit %d\n%s", code, out)
+		}
+		if code, out, _ := command(t, "audit", "verify", "--database", on.url); code != 1 || !strings.Contains(out, "North: report r1: what its code stands for was changed") {
+			t.Errorf("audit of a changed row: exit %d\n%s", code, out)
+		}
+		on.tamper(t, "DELETE FROM reports")
+		if code, out, _ := command(t, "audit", "verify", "--database", on.url); code != 1 || !strings.Contains(out, "North: report r1: it was removed") {
+			t.Errorf("audit of a removed row: exit %d\n%s", code, out)
 		}
 	})
 }
