@@ -31,7 +31,7 @@ type Deps struct {
 type Service struct {
 	deps    Deps
 	starter *starter
-	cohorts cohortMemo
+	cohorts *cohortMemo
 }
 
 // New checks deps and readies the scenarios. The error names what is missing.
@@ -40,7 +40,7 @@ func New(deps Deps) (*Service, error) {
 	case deps.Store == nil, deps.Authorizer == nil, deps.Model == nil, deps.Clock == nil, deps.NewID == nil:
 		return nil, fmt.Errorf("service: store, authorizer, model, clock and ids are all required")
 	}
-	return &Service{deps: deps, starter: newStarter(deps.Scenarios)}, nil
+	return &Service{deps: deps, starter: newStarter(deps.Scenarios), cohorts: &cohortMemo{}}, nil
 }
 
 // Actor is the person who acts, and the request it comes with.
