@@ -20,7 +20,7 @@ func (o *Outcomes) freedomChart(f outcome.Freedom) *chart.Chart {
 	drawn := chart.Chart{
 		ID: "freedom-by-" + string(f.By), Title: "Free from atrial arrhythmia, by " + by(f.By), Says: f.Says, Of: "operations",
 		X: chart.Axis{Label: "Months after the operation", Unit: chart.Months}, Y: chart.Axis{Label: "Free off drugs", Unit: chart.Share, Max: 1},
-		Notes: []string{outcome.FreedomMethod + ".", outcome.FreedomRule},
+		Notes: o.notes(outcome.FreedomMethod+".", outcome.FreedomRule),
 	}
 	var bands, lines []chart.Layer
 	longest := 0.0
@@ -47,6 +47,9 @@ func (o *Outcomes) freedomChart(f outcome.Freedom) *chart.Chart {
 			n := s.AtRisk
 			point.N, point.Link = &n, o.behind(figure)
 			point.Says = fmt.Sprintf("month %.0f: %s of %d followed, %s free", s.Time, eventsWords(s.Events), s.AtRisk, percentWords(s.Survival))
+			if o.Outside {
+				point.N, point.Says = nil, fmt.Sprintf("month %.0f: %s free", s.Time, percentWords(s.Survival))
+			}
 			if !math.IsNaN(s.Low) {
 				low, high = s.Low, s.High
 				band.Points = append(band.Points, chart.Point{X: s.Time, Y: s.Survival}.Within(low, high))
@@ -75,7 +78,7 @@ func (o *Outcomes) pacemakerChart() *chart.Chart {
 	drawn := chart.Chart{
 		ID: "pacemaker-by-scope", Title: "With a pacemaker, by scope delivered", Says: p.Says, Of: "operations",
 		X: chart.Axis{Label: "Months after the operation", Unit: chart.Months}, Y: chart.Axis{Label: "Share with a pacemaker", Unit: chart.Share},
-		Notes: []string{outcome.PacemakerMethod + ".", outcome.PacemakerRule},
+		Notes: o.notes(outcome.PacemakerMethod+".", outcome.PacemakerRule),
 	}
 	longest, highest := 0.0, 0.1
 	for _, g := range p.Groups {
@@ -107,10 +110,14 @@ func (o *Outcomes) pacemakerChart() *chart.Chart {
 				highest = math.Max(highest, high)
 			}
 			n := s.AtRisk
-			dots.Points = append(dots.Points, chart.Point{
+			dot := chart.Point{
 				X: s.Time, Y: s.Share, N: &n, Link: o.behind("pacemaker." + g.ID + ".failed"),
 				Says: fmt.Sprintf("month %.1f: %s of %d followed, %s with a pacemaker", s.Time, eventsWords(s.Events), s.AtRisk, percentWords(s.Share)),
-			})
+			}
+			if o.Outside {
+				dot.N, dot.Says = nil, fmt.Sprintf("month %.1f: %s with a pacemaker", s.Time, percentWords(s.Share))
+			}
+			dots.Points = append(dots.Points, dot)
 		}
 		if until := g.Until(); until > last.X {
 			last.X = until
@@ -204,6 +211,14 @@ func (o *Outcomes) runningChart() *chart.Chart {
 		Layers: []chart.Layer{{Shape: chart.Rule, Role: chart.Limit, Name: "As expected", Points: []chart.Point{{}}}, line, dots},
 		Notes:  []string{"A cross is an event: up where there were more than expected.", outcome.ExpectedRule},
 	}
+}
+
+// notes are what is said under a curve.
+func (o *Outcomes) notes(says ...string) []string {
+	if o.Outside {
+		says = append(says, outcome.LagRule)
+	}
+	return says
 }
 
 // drawnOrNone gives a chart with something in it.

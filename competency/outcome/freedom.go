@@ -45,13 +45,20 @@ type Followed struct {
 // Until is the longest time at which enough are followed to be told; below 0 when never.
 func (f Followed) Until() float64 { return lastWith(f.Subjects, max(1, f.least)) }
 
-// AtRisk counts who is still followed at month 0, 1, 2 and so on, as long as Until lasts and not beyond a month.
+// AtRisk counts who is still followed at month 0, 1, 2 and so on, as long as Until lasts and not beyond a month. Outside the programme it ends
+// before fewer than are told leave between two of them.
 func (f Followed) AtRisk(to int) []int {
 	var months []float64
 	for month := 0; month <= to && float64(month) <= f.Until(); month++ {
 		months = append(months, float64(month))
 	}
-	return survival.AtRisk(f.Subjects, months)
+	counts := survival.AtRisk(f.Subjects, months)
+	for i := 1; i < len(counts); i++ {
+		if gone := counts[i-1] - counts[i]; gone > 0 && gone < f.least {
+			return counts[:i]
+		}
+	}
+	return counts
 }
 
 // At is a curve at the month asked for.

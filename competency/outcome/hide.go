@@ -38,7 +38,9 @@ func hideRows[T any](rows []T, isSmall func(T) bool, size func(T) int, hide func
 	}
 }
 
-// hiddenWords stands for what was said of a small row.
+// smallSays stands for a sentence that would tell small numbers, hiddenWords for what was said of a small row.
+const smallSays = "Small numbers are hidden."
+
 const hiddenWords = "Hidden: too small a number to leave the programme."
 
 // HideCompleteness hides small rows and the cases behind all.
@@ -59,38 +61,64 @@ func (f *Freedom) Hide(limit, month int) {
 		return small(g.Events, g.N, limit) || small(g.OnDrug, g.Events, limit) || g.Unknown > 0 && g.Unknown < limit
 	},
 		func(g Free) int { return g.N }, func(g *Free) { *g = Free{ID: g.ID, Hidden: true, Refused: hiddenWords} })
-	hidden := false
+	hidden, shown := false, false
 	for i := range f.Groups {
 		g := &f.Groups[i]
 		hidden = hidden || g.Hidden
 		g.Cases, g.Failed, g.Without = nil, nil, nil
 		g.least = limit
 		until := g.Until()
-		g.Curve.Steps = slices.DeleteFunc(slices.Clone(g.Curve.Steps), func(s survival.Step) bool { return s.Time > until })
-		if g.At != nil && g.At.AtRisk < limit {
-			g.At = nil
-		}
+		g.Curve.Steps = together(g.Curve.Steps, limit, until, func(s survival.Step) (float64, int) { return s.Time, s.Events })
+		g.At = g.At.within(g.N, limit)
+		shown = shown || g.At != nil
 	}
 	if hidden || f.Test == nil {
 		f.Test, f.Refused = nil, "No comparison: numbers are too small, or too small to leave the programme."
 	}
-	f.Says = f.sentence(month)
+	if f.Says = smallSays; shown {
+		f.Says = f.sentence(month)
+	}
 }
+
+// within is a figure that may leave the programme; nil when it may not.
+func (a *At) within(n, limit int) *At {
+	if a == nil || small(a.AtRisk, n, limit) {
+		return nil
+	}
+	told := *a
+	told.Earliest = nil
+	return &told
+}
+
+// together keeps the steps up to a time at which enough events have come together since the one kept before: a curve of them is right at each
+// step, and lags between.
+func together[S any](steps []S, limit int, until float64, of func(S) (time float64, events int)) []S {
+	var kept []S
+	since := 0
+	for _, s := range steps {
+		time, events := of(s)
+		if since += events; time <= until && since >= limit {
+			kept, since = append(kept, s), 0
+		}
+	}
+	return kept
+}
+
+// LagRule says in words what together does.
+const LagRule = "Small numbers are hidden: a step is drawn once enough events have come together since the one before, and rows end where few leave."
 
 // Hide does the same for pacemakers.
 func (p *Pacemakers) Hide(limit int) {
 	hideRows(p.Groups, func(g Paced) bool { return small(g.Events, g.N, limit) || small(g.Deaths, g.N, limit) },
 		func(g Paced) int { return g.N }, func(g *Paced) { *g = Paced{ID: g.ID, Hidden: true, Refused: hiddenWords} })
-	p.Says = "Small numbers are hidden."
+	p.Says = smallSays
 	for i := range p.Groups {
 		g := &p.Groups[i]
 		g.Cases, g.Failed = nil, nil
 		g.least = limit
 		until := g.Until()
-		g.Steps = slices.DeleteFunc(slices.Clone(g.Steps), func(s survival.Incidence) bool { return s.Time > until })
-		if g.At != nil && g.At.AtRisk < limit {
-			g.At = nil
-		}
+		g.Steps = together(g.Steps, limit, until, func(s survival.Incidence) (float64, int) { return s.Time, s.Events })
+		g.At = g.At.within(g.N, limit)
 	}
 }
 
@@ -109,7 +137,7 @@ func (u *Units) Hide(limit int) {
 		u.Rows[i].Cases, u.Rows[i].Failed = nil, nil
 	}
 	if u.Refused == "" {
-		u.Says = "Small numbers are hidden."
+		u.Says = smallSays
 	}
 }
 

@@ -178,8 +178,13 @@ func TestHiding(t *testing.T) {
 			if g.Hidden {
 				hidden++
 			}
+			before := g.N
 			for _, n := range g.AtRisk(24) {
-				ok("at risk", n)
+				ok("at risk", n, before-n)
+				before = n
+			}
+			if g.At != nil {
+				ok("at the month", g.At.AtRisk, g.N-g.At.AtRisk)
 			}
 		}
 		if hidden == 1 && len(f.Groups) > 1 {

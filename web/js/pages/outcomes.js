@@ -56,7 +56,7 @@ function Filters({ read, chosen, go }) {
 function Sections({ shown, chosen }) {
   const to = (/** @type {string} */ of) => (shown.outside ? "" : withQuery("/outcomes/cases", { of, ...chosen, on: shown.on }));
   const figure = (/** @type {Api.Chart | undefined} */ chart) => chart && html`<${ChartFigure} key=${chart.id} chart=${chart} files=${Boolean(shown.outside)} caution=${`${shown.causal} ${shown.caution}`} />`;
-  const freedom = (/** @type {Api.OutcomeFreedom} */ f) => html`${figure(f.chart)}${!f.chart && html`<p>${f.says}</p>`}<${Groups} of=${f} month=${shown.month} to=${to} /><${LogRank} of=${f} />`;
+  const freedom = (/** @type {Api.OutcomeFreedom} */ f) => html`${figure(f.chart)}${!f.chart && html`<p>${f.says}</p>`}<${Groups} of=${f} month=${shown.month} to=${to} outside=${shown.outside} /><${LogRank} of=${f} />`;
   const units = (/** @type {Api.OutcomeUnits} */ u) => html`${figure(u.chart)}${!u.chart && html`<p>${u.says}</p>`}<${Units} of=${u} to=${to} />`;
   return html`
     <section><h2>Follow-up on record</h2><p>${shown.completeness[0].says}</p>
@@ -65,7 +65,7 @@ function Sections({ shown, chosen }) {
     <section><h2>Freedom by scope delivered</h2><p><b>Free:</b> ${shown.success} (follow-up rule ${shown.rule_version})</p>${freedom(shown.by_scope)}</section>
     <section><h2>Freedom by AF pattern</h2>${freedom(shown.by_pattern)}</section>
     <section><h2>Pacemaker by scope delivered</h2>${figure(shown.pacemakers.chart)}${!shown.pacemakers.chart && html`<p>${shown.pacemakers.says}</p>`}
-      <${Groups} of=${shown.pacemakers} month=${shown.month} to=${to} /></section>
+      <${Groups} of=${shown.pacemakers} month=${shown.month} to=${to} outside=${shown.outside} /></section>
     <section><h2>By site</h2>${units(shown.by_site)}</section>
     <section><h2>By supervising surgeon</h2>${units(shown.by_supervisor)}</section>
     <section><h2>Observed less expected</h2>${figure(shown.running.chart)}${!shown.running.chart && html`<p>${shown.running.says}</p>`}

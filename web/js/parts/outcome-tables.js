@@ -19,21 +19,26 @@ export const CompletenessTable = ({ rows, to }) => html`<${Wide} label="Follow-u
     <td><${Opens} n=${row.due} to=${row.month ? to(`due.${row.month}`) : ""} what=${`due at month ${row.month}`} /></td><td>${row.done}</td><td class="share">${row.due > 0 ? shareWords(row) : "-"}</td>
     <td><${Opens} n=${row.due - row.done} to=${row.month ? to(`missing.${row.month}`) : ""} what=${`missing at month ${row.month}`} /></td>`}</tr>`)}</tbody><//>`;
 
-/** Groups of freedom, or of pacemakers. @param {{of: Api.OutcomeFreedom | Api.OutcomePacemakers, month: number, to: To}} props */
-export function Groups({ of, month, to }) {
+/** Groups of freedom, or of pacemakers. @param {{of: Api.OutcomeFreedom | Api.OutcomePacemakers, month: number, to: To, outside?: boolean}} props */
+export function Groups({ of, month, to, outside }) {
   const free = of.groups.some(group => "unknown" in group), pattern = of.by === "pattern";
   const figure = (/** @type {string} */ id, end = "") => to(`${free ? `freedom.${of.by}` : "pacemaker"}.${id}${end}`);
   return html`<${Wide} label=${free ? `Freedom by ${pattern ? "AF pattern" : "scope"}` : "Pacemaker by scope"}>
-    <thead><tr><th scope="col">${pattern ? "AF pattern" : "Scope"}</th><th scope="col">Followed</th><th scope="col">${free ? "No longer free" : "Pacemaker"}</th>
-      <th scope="col">${free ? "Of these on a drug only" : "Died without"}</th><th scope="col">${free ? "Free" : "With a pacemaker"} at month ${month} (95 % limits)</th>
-      ${free && html`<th scope="col">Nothing known</th>`}</tr></thead>
+    <thead><tr><th scope="col">${pattern ? "AF pattern" : "Scope"}</th><th scope="col">${free ? "Free" : "With a pacemaker"} at month ${month} (95 % limits)</th><th scope="col">Followed</th>
+      <th scope="col">${free ? "No longer free" : "Pacemaker"}</th><th scope="col">${free ? "Of these on a drug only" : "Died without"}</th>${free && html`<th scope="col">Nothing known</th>`}</tr></thead>
     <tbody>${of.groups.map(group => html`<tr key=${group.id}><th scope="row">${groupName(group.id, of.by)}</th>${group.hidden ? html`<${Hidden} columns=${free ? 5 : 4} />` : html`
+      <td class="figure"><${Told} group=${group} month=${month} outside=${outside} /></td>
       <td><${Opens} n=${group.n} to=${figure(group.id)} what=${`${groupName(group.id, of.by)}, followed`} /></td>
       <td><${Opens} n=${group.events} to=${figure(group.id, ".failed")} what=${`${groupName(group.id, of.by)}, ${free ? "no longer free" : "with a pacemaker"}`} /></td>
       <td>${"on_drug" in group ? group.on_drug : group.deaths}</td>
-      <td class="figure">${group.at ? html`${shareWords(group.at)}, ${group.at.at_risk} still followed${group.at.earliest !== undefined && html`<br /><span class="small">${shareWords({ share: group.at.earliest })} if each came back right after the visit before</span>`}`
-        : group.refused || `Nobody was followed to month ${month}.`}</td>
       ${"unknown" in group && html`<td><${Opens} n=${group.unknown} to=${figure(group.id, ".without")} what=${`${groupName(group.id, of.by)}, nothing known`} /></td>`}`}</tr>`)}</tbody><//>`;
+}
+
+/** A group's figure at the month, or why there is none. @param {{group: Api.OutcomeGroup, month: number, outside?: boolean}} props */
+function Told({ group: { at, refused }, month, outside }) {
+  if (!at) return html`${refused || (outside ? "hidden: small number" : `Nobody was followed to month ${month}.`)}`;
+  return html`${shareWords(at)}, ${at.at_risk} still followed
+    ${at.earliest !== undefined && html`<br /><span class="small">${shareWords({ share: at.earliest })} if each came back right after the visit before</span>`}`;
 }
 
 /** Sites or surgeons. @param {{of: Api.OutcomeUnits, to: To}} props */
