@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"isthmus/api/service"
 	"isthmus/api/store"
@@ -159,4 +160,54 @@ func TestDeliveryIsOff(t *testing.T) {
 	}
 	var view json.RawMessage
 	w.as("amara").do("GET", in("/exports"), nil).want(200).into(&view)
+}
+
+// TestSignaturesTakenBack: a second signature on an amended case takes the first one's statement back, the withdrawal of the case the second's;
+// each is voided once, at the time of what took it back.
+func TestSignaturesTakenBack(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, db *store.Store) {
+		w := newWorld(t, db)
+		path, tag := w.signedCase()
+		told := func() (ids map[string]string, voids map[string]string) {
+			t.Helper()
+			ids, voids = map[string]string{}, map[string]string{}
+			var page xapi.Page
+			w.as("amara").do("GET", in("/exports/xapi"), nil).want(200).into(&page)
+			for _, one := range page.Statements {
+				if one.Object.ObjectType == "StatementRef" {
+					if voids[one.Object.ID] != "" || ids[one.Object.ID] == "" {
+						t.Errorf("%s is voided twice, or before it is told", one.Object.ID)
+					}
+					voids[one.Object.ID] = one.Timestamp
+				} else {
+					ids[one.ID] = one.Timestamp
+				}
+			}
+			return ids, voids
+		}
+		w.clock.advance(time.Minute)
+		tag = w.as("ines").do("POST", path+"/amendment", because("The valve was tricuspid too."), "If-Match", tag).want(200).etag()
+		if ids, voids := told(); len(ids) != 1 || len(voids) != 0 {
+			t.Errorf("while it is amended: %v, %v", ids, voids)
+		}
+		record := biatrial()
+		record.Operation = "mitral-and-tricuspid"
+		tag = w.as("ines").do("PUT", path, recordOf{record}, "If-Match", tag).want(200).etag()
+		tag = w.as("ines").do("POST", path+"/submission", nil, "If-Match", tag).want(200).etag()
+		w.clock.advance(time.Minute)
+		tag = w.as("mei").do("POST", path+"/sign-off", statement(record), "If-Match", tag).want(200).etag()
+		ids, voids := told()
+		if len(ids) != 2 || len(voids) != 1 {
+			t.Fatalf("signed again: %v, %v", ids, voids)
+		}
+		for first, at := range voids {
+			if ids[first] >= at {
+				t.Errorf("%s was told at %s and voided at %s", first, ids[first], at)
+			}
+		}
+		w.as("amara").do("POST", path+"/withdrawal", because("It was logged twice."), "If-Match", tag).want(200)
+		if ids, voids := told(); len(ids) != 2 || len(voids) != 2 {
+			t.Errorf("withdrawn: %v, %v", ids, voids)
+		}
+	})
 }

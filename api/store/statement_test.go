@@ -11,6 +11,7 @@ import (
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
 	"isthmus/competency"
+	"isthmus/migrations"
 )
 
 // toldID is the statement of told.
@@ -166,4 +167,32 @@ func TestSources(t *testing.T) {
 			t.Errorf("%d untold, %v: p9 has a statement", len(untold), err)
 		}
 	})
+}
+
+// BenchmarkUntold looks for records without a statement where 10,000 have theirs: what every process does again and again.
+func BenchmarkUntold(b *testing.B) {
+	s := storetest.Open(b, migrations.SQLite)
+	populate(b, s)
+	write(b, s, north, func(tx *store.Tx) error {
+		statements := make([]store.Statement, 10_000)
+		var err error
+		for i := range statements {
+			id := fmt.Sprintf("p%d", i)
+			err = errors.Join(err, tx.SavePlan(plan(north, id, ann, "one", i+1, start)))
+			statements[i] = store.Statement{Programme: north, ID: fmt.Sprintf("0198c0de-0000-5000-8000-%012d", i), Kind: store.StatementPlan, Record: id, Text: []byte("{}"), HappenedAt: start, WrittenAt: start}
+		}
+		return errors.Join(err, tx.AddStatements(north, statements))
+	})
+	for b.Loop() {
+		err := s.Read(b.Context(), func(tx *store.Tx) error {
+			list, err := tx.UntoldSources(north, 200)
+			if len(list) != 0 {
+				b.Fatal(len(list))
+			}
+			return err
+		})
+		if err != nil {
+			b.Fatal(err)
+		}
+	}
 }
