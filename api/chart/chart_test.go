@@ -28,6 +28,7 @@ func TestCheck(t *testing.T) {
 		{"nothing drawn", "needs a name and points", func(c *Chart) { c.Layers[0].Points = nil }},
 		{"no number", "no number", func(c *Chart) { c.Layers[0].Points[0].Y = math.Inf(1) }},
 		{"half an interval", "two ends", func(c *Chart) { c.Layers[0].Points[1].High = nil }},
+		{"stairs without edges", "two ends", func(c *Chart) { c.Layers[0].Shape = Stairs }},
 		{"a band without edges", "two ends", func(c *Chart) { c.Layers[0].Shape = Band }},
 		{"an interval beside its value", "does not hold", func(c *Chart) { c.Layers[0].Points[1].Y = 2 }},
 	} {

@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"isthmus/api/chart"
 	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/assessment"
@@ -107,7 +108,26 @@ func TestOutcomesAgain(t *testing.T) {
 		}
 		compareFigures(t, month, want[strconv.Itoa(month)], figuresOf(o))
 		compareCases(t, o)
+		outside, err := sv.Outcomes(t.Context(), service.Actor{Person: book.Accounts[0].ID}, book.Programme, service.OutcomeChoice{Month: month, Outside: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		drawn := chartsOf(o)
+		if len(drawn) != 6 {
+			t.Errorf("month %d: %d charts", month, len(drawn))
+		}
+		for _, c := range append(drawn, chartsOf(outside)...) {
+			if err := c.Check(); err != nil {
+				t.Error(err)
+			}
+		}
 	}
+}
+
+// chartsOf are the charts of a page.
+func chartsOf(o service.Outcomes) []*chart.Chart {
+	return slices.DeleteFunc([]*chart.Chart{o.Scopes.Chart, o.ByPattern.Chart, o.Pacemakers.Chart, o.BySite.Chart, o.BySupervisor.Chart, o.Running.Chart},
+		func(c *chart.Chart) bool { return c == nil })
 }
 
 // outcomesRows is the answer of outcomesSQL as CSV.
