@@ -132,16 +132,9 @@ func (tx *Tx) Imports(programme competency.ProgrammeID, by competency.PersonID, 
 // CloseImport ends the waiting of an import, or undoes one that is done: it takes state, message, ready and the time, and forgets the
 // entries. The error is ErrStale when its revision is another than expected by now.
 func (tx *Tx) CloseImport(i Import, expected int) error {
-	if err := tx.mayWrite(i.Programme); err != nil {
-		return err
-	}
-	changed := tx.db.Model(&importRow{}).Where("programme_id = ? AND id = ? AND revision = ?", i.Programme, i.ID, expected).Updates(map[string]any{
-		"state": i.State, "message": i.Message, "ready": i.Ready, "closed_at": utc(i.ClosedAt), "entries": nil, "lease": "", "lease_until": nil, "revision": expected + 1,
+	return tx.endJob("imports", i.Programme, string(i.ID), expected, map[string]any{
+		"state": i.State, "message": i.Message, "ready": i.Ready, "closed_at": utc(i.ClosedAt), "entries": nil,
 	})
-	if changed.Error == nil && changed.RowsAffected == 0 {
-		return fmt.Errorf("close import: %w", ErrStale)
-	}
-	return translate("close import", changed.Error)
 }
 
 // HoldsLease reports whether an import still waits under a lease.

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"gorm.io/gorm"
@@ -55,4 +56,18 @@ func (tx *Tx) holdsLease(table string, programme competency.ProgrammeID, id, lea
 	var n int64
 	err := tx.db.Table(table).Where("programme_id = ? AND id = ? AND state = ? AND lease = ?", programme, id, waiting, lease).Count(&n).Error
 	return n == 1, translate("lease of "+table, err)
+}
+
+// endJob changes a row whose work is over, or was before, and lets its lease go. The error is ErrStale when its revision is another than
+// expected by now.
+func (tx *Tx) endJob(table string, programme competency.ProgrammeID, id string, expected int, changes map[string]any) error {
+	if err := tx.mayWrite(programme); err != nil {
+		return err
+	}
+	changes["lease"], changes["lease_until"], changes["revision"] = "", nil, expected+1
+	changed := tx.db.Table(table).Where("programme_id = ? AND id = ? AND revision = ?", programme, id, expected).Updates(changes)
+	if changed.Error == nil && changed.RowsAffected == 0 {
+		return fmt.Errorf("end one of %s: %w", table, ErrStale)
+	}
+	return translate("end one of "+table, changed.Error)
 }

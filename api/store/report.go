@@ -159,17 +159,14 @@ func (tx *Tx) Reports(programme competency.ProgrammeID, by competency.PersonID, 
 // CloseReport ends the waiting of a report: it takes state, standard, code, hashes, file name, message and the time, and keeps the file; one
 // that is done is sealed in the audit trail. The error is ErrStale when its revision is another than expected by now.
 func (tx *Tx) CloseReport(r Report, file []byte, expected int) error {
-	if err := tx.mayWrite(r.Programme); err != nil {
-		return err
+	var kept any // an empty file is none
+	if len(file) > 0 {
+		kept = file
 	}
-	changed := tx.db.Model(&reportRow{}).Where("programme_id = ? AND id = ? AND revision = ? AND state = ?", r.Programme, r.ID, expected, ReportWaiting).Updates(map[string]any{
+	return tx.endJob("reports", r.Programme, string(r.ID), expected, map[string]any{
 		"state": r.State, "ready": r.Ready, "standard": r.Standard, "code": r.Code, "content_hash": r.Content, "file_hash": r.FileHash, "file_name": r.FileName,
-		"file": file, "message": r.Message, "closed_at": utc(r.ClosedAt), "lease": "", "lease_until": nil, "revision": expected + 1,
+		"file": kept, "message": r.Message, "closed_at": utc(r.ClosedAt),
 	})
-	if changed.Error == nil && changed.RowsAffected == 0 {
-		return fmt.Errorf("close report: %w", ErrStale)
-	}
-	return translate("close report", changed.Error)
 }
 
 // ForgetReportFile drops the file of a report and nothing else of it. The error is ErrNotFound when there is none.

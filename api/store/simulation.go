@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"fmt"
 	"time"
 
 	"isthmus/competency"
@@ -107,20 +106,13 @@ func (tx *Tx) Simulations(programme competency.ProgrammeID, page Page) ([]Simula
 // CloseSimulation ends the waiting of a simulation: it takes state, result, message and the time. The error is ErrStale when its
 // revision is another than expected by now.
 func (tx *Tx) CloseSimulation(s Simulation, expected int) error {
-	if err := tx.mayWrite(s.Programme); err != nil {
-		return err
-	}
 	var result any
 	if s.Result != nil {
 		result = string(s.Result)
 	}
-	changed := tx.db.Model(&simulationRow{}).Where("programme_id = ? AND id = ? AND revision = ? AND state = ?", s.Programme, s.ID, expected, SimulationWaiting).Updates(map[string]any{
-		"state": s.State, "message": s.Message, "ready": s.Ready, "result": result, "closed_at": utc(s.ClosedAt), "lease": "", "lease_until": nil, "revision": expected + 1,
+	return tx.endJob("simulations", s.Programme, string(s.ID), expected, map[string]any{
+		"state": s.State, "message": s.Message, "ready": s.Ready, "result": result, "closed_at": utc(s.ClosedAt),
 	})
-	if changed.Error == nil && changed.RowsAffected == 0 {
-		return fmt.Errorf("close simulation: %w", ErrStale)
-	}
-	return translate("close simulation", changed.Error)
 }
 
 // HoldsSimulation reports whether a simulation still waits under a lease.
