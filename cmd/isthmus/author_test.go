@@ -227,6 +227,7 @@ func changePolicy(v *visitor) {
 	v.t.Helper()
 	signIn(v, "amara")
 	v.see("Noor Eriksen")
+	v.press("More")
 	v.press("Policies")
 	v.see("Default scope policy")
 	v.audit("scope policies")

@@ -60,6 +60,7 @@ func keepInReason(v *visitor) {
 // reviewOverrides looks at what was kept, in its place, and marks it.
 func reviewOverrides(v *visitor) {
 	v.t.Helper()
+	v.press("More")
 	v.press("Overrides")
 	v.see(keptReason)
 	v.audit("overrides")

@@ -5,21 +5,21 @@ import { place } from "../lib/navigate.js";
 import { membership, session } from "../lib/session.js";
 import { QueueNote } from "./queue-note.js";
 
-/** Which places a role goes to, in order; the first is also what the bare address shows. @type {{path: string, name: string, roles: string[]}[]} */
+/** Which places a role goes to, those of every day first; the first is also what the bare address shows. @type {{path: string, name: string, roles: string[]}[]} */
 const places = [
   { path: "/", name: "Today", roles: ["trainee"] },
   { path: "/cohort", name: "Cohort", roles: ["director", "committee", "reviewer"] },
-  { path: "/outcomes", name: "Outcomes", roles: ["director", "committee", "reviewer"] },
   { path: "/inbox", name: "Inbox", roles: ["faculty"] },
   { path: "/scenarios", name: "Scenarios", roles: ["trainee", "faculty", "director"] },
-  { path: "/library", name: "Library", roles: ["faculty", "director"] },
   { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
   { path: "/standing", name: "My standing", roles: ["trainee"] },
   { path: "/practice", name: "Practice", roles: ["director", "committee"] },
+  { path: "/outcomes", name: "Outcomes", roles: ["director", "committee", "reviewer"] },
   { path: "/assessors", name: "Assessors", roles: ["director", "faculty"] },
   { path: "/meetings", name: "Meetings", roles: ["director", "committee", "coordinator"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
   { path: "/follow-up", name: "Follow-up", roles: ["trainee", "faculty", "director", "coordinator"] },
+  { path: "/library", name: "Library", roles: ["faculty", "director"] },
   { path: "/import", name: "Import", roles: ["coordinator"] },
   { path: "/standards", name: "Standards", roles: ["faculty", "director", "coordinator", "committee", "reviewer"] },
   { path: "/scope-policies", name: "Policies", roles: ["faculty", "director"] },
@@ -28,6 +28,9 @@ const places = [
   { path: "/exports", name: "Exports", roles: ["director"] },
   { path: "/audit", name: "Audit", roles: ["director"] },
 ];
+
+/** How many places stand in a line, at most; with more, the rest opens. */
+const inLine = 8;
 
 /** The places the person may go to, each once. @param {string[]} roles */
 export const placesFor = roles => places.filter(one => one.roles.some(role => roles.includes(role)));
@@ -38,11 +41,13 @@ export function Frame({ children }) {
   const roles = membership.value?.roles || [];
   const goes = placesFor(roles);
   const here = (/** @type {string} */ to) => (path === to || (path === "/" && to === goes[0]?.path) || (to !== "/" && path.startsWith(`${to}/`)) ? "page" : undefined);
+  const link = (/** @type {{path: string, name: string}} */ one) => html`<a href=${one.path} aria-current=${here(one.path)}>${one.name}</a>`;
+  const many = goes.length > inLine, line = many ? goes.slice(0, inLine - 1) : goes, rest = many ? goes.slice(inLine - 1) : [];
   return html`
     <a class="skip" href="#main" onClick=${skip}>Skip to the content</a>
     <header class="top">
       <a class="name" href="/">Isthmus</a>
-      <nav aria-label="Main">${goes.map(one => html`<a href=${one.path} aria-current=${here(one.path)}>${one.name}</a>`)}</nav>
+      <nav aria-label="Main">${line.map(link)}${rest.length > 0 && html`<details class="more" key=${path}><summary class=${rest.some(one => here(one.path)) ? "here" : ""}>More</summary><div>${rest.map(link)}</div></details>`}</nav>
       <a class="who" href="/account" aria-current=${here("/account")}>${session.value?.person.name}</a>
     </header>
     <${QueueNote} />
