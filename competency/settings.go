@@ -83,8 +83,8 @@ func (s Settings) Validate() strict.Faults {
 	if minutes := s.Filled().SigningMinutes; minutes < 1 || minutes > 720 {
 		faults.Add("signing_minutes", "must be 1 to 720, not %d", minutes)
 	}
-	if cells := s.Filled().SmallCells; cells < 2 || cells > 50 {
-		faults.Add("small_cells", "must be 2 to 50, not %d", cells)
+	if cells := s.Filled().SmallCells; cells < 3 || cells > 50 {
+		faults.Add("small_cells", "must be 3 to 50, not %d", cells)
 	}
 	faults.Join("role_rule", s.RoleRule.Validate())
 	faults.Join("follow_up", s.Filled().FollowUp.Validate())

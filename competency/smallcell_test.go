@@ -2,9 +2,9 @@ package competency
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 )
 
 func TestHideSmall(t *testing.T) {
@@ -17,7 +17,9 @@ func TestHideSmall(t *testing.T) {
 		{[]int{0, 7, 12}, 5, []bool{false, false, false}, false},
 		{[]int{3, 7, 12}, 5, []bool{true, true, false}, false},
 		{[]int{3, 4, 12}, 5, []bool{true, true, false}, false},
-		{[]int{3, 0, 0}, 5, []bool{true, false, false}, true},
+		{[]int{2, 1, 56}, 5, []bool{true, true, true}, false}, // 3 would be the total less 56
+		{[]int{1, 1, 1, 1, 1, 9}, 5, []bool{true, true, true, true, true, true}, false},
+		{[]int{3, 0, 0}, 5, []bool{true, true, true}, true},
 		{[]int{1, 1}, 5, []bool{true, true}, true},
 		{[]int{1, 2}, 1, []bool{false, false}, false},
 		{nil, 5, []bool{}, false},
@@ -29,29 +31,66 @@ func TestHideSmall(t *testing.T) {
 	}
 }
 
-// TestHiddenCannotBeTaken: no small count is shown, and none is the shown total less the shown counts.
-func TestHiddenCannotBeTaken(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		counts := rapid.SliceOfN(rapid.IntRange(0, 12), 0, 8).Draw(t, "counts")
-		limit := rapid.IntRange(0, 10).Draw(t, "limit")
-		hidden, total := HideSmall(counts, limit)
-		sum, shown, gone := 0, 0, 0
-		for i, n := range counts {
-			sum += n
-			switch {
-			case hidden[i]:
-				gone++
-			case n > 0 && n < limit:
-				t.Fatalf("%d is shown", n)
-			default:
-				shown += n
+// TestHiddenCannotBeWorkedOut tries everything: of all lists of four counts that would be published alike, total included, every hidden count
+// can have several values, also for who knows the rule; and no count below the limit is ever shown.
+func TestHiddenCannotBeWorkedOut(t *testing.T) {
+	const cells, most, tried = 4, 14, 7 // what is tried is up to 7; what it could be confused with is up to 14
+	for _, limit := range []int{3, 4, 5} {
+		values := map[string][cells]map[int]bool{}
+		published := func(counts []int) (told string, hidden []bool) {
+			sum := 0
+			hidden, total := HideSmall(counts, limit)
+			var b strings.Builder
+			for i, n := range counts {
+				sum += n
+				if hidden[i] {
+					b.WriteString(" hidden")
+				} else {
+					b.WriteString(" " + strconv.Itoa(n))
+				}
 			}
-			if hidden[i] && n == 0 {
-				t.Fatal("a zero is hidden")
+			if total {
+				return b.String() + " of hidden", hidden
 			}
+			return b.String() + " of " + strconv.Itoa(sum), hidden
 		}
-		if !total && (gone == 1 || sum > 0 && sum < limit) {
-			t.Fatalf("%v, limit %d: the total %d gives %d away", counts, limit, sum, sum-shown)
+		each(cells, most, func(counts []int) {
+			told, _ := published(counts)
+			known, found := values[told]
+			for i, n := range counts {
+				if !found {
+					known[i] = map[int]bool{}
+				}
+				known[i][n] = true
+			}
+			values[told] = known
+		})
+		each(cells, tried, func(counts []int) {
+			told, hidden := published(counts)
+			for i, n := range counts {
+				if !hidden[i] && n > 0 && n < limit {
+					t.Fatalf("limit %d: %v shows %d", limit, counts, n)
+				}
+				if hidden[i] && len(values[told][i]) < 2 {
+					t.Errorf("limit %d: who reads%s knows that place %d is %d", limit, told, i, n)
+				}
+			}
+		})
+	}
+}
+
+// each makes every list of so many counts up to the most.
+func each(cells, most int, do func([]int)) {
+	counts := make([]int, cells)
+	for {
+		do(counts)
+		i := 0
+		for ; i < cells && counts[i] == most; i++ {
+			counts[i] = 0
 		}
-	})
+		if i == cells {
+			return
+		}
+		counts[i]++
+	}
 }

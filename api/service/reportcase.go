@@ -1,7 +1,6 @@
 package service
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 
@@ -93,95 +92,4 @@ func signatureBlocks(records []signedRecord, outside bool) []report.Block {
 		columns = slices.Delete(columns, 2, 3)
 	}
 	return []report.Block{tableOf("Nobody signed a case.", columns, rows)}
-}
-
-// counted is one closed list with how many cases have each of its entries.
-type counted struct {
-	title  string
-	names  []string
-	counts []int
-	of     func(signedRecord) []string // ids of entries
-	ids    []string
-}
-
-// countsOf counts cases by what says nothing of a single one.
-func countsOf(records []signedRecord) []counted {
-	list := []counted{
-		newCounted("Operation", competency.Operations, func(r signedRecord) []string { return []string{r.Record.Operation} }),
-		newCounted("AF pattern", competency.PatternChoices, func(r signedRecord) []string { return []string{string(r.Computed.Pattern)} }),
-		newCounted("Scope", competency.ScopeChoices, func(r signedRecord) []string { return []string{string(r.Computed.Scope)} }),
-		newCounted("Role", competency.RoleChoices, func(r signedRecord) []string { return []string{string(r.signed.Role)} }),
-		newCounted("Events up to 30 days", append(slices.Clone(competency.Events), competency.Choice{ID: "", Name: "No event"}), func(r signedRecord) []string {
-			if len(r.Record.Events) == 0 {
-				return []string{""}
-			}
-			return r.Record.Events
-		}),
-	}
-	for i := range list {
-		for _, r := range records {
-			for _, id := range list[i].of(r) {
-				if k := slices.Index(list[i].ids, id); k >= 0 {
-					list[i].counts[k]++
-				}
-			}
-		}
-	}
-	return list
-}
-
-func newCounted(title string, choices []competency.Choice, of func(signedRecord) []string) counted {
-	c := counted{title: title, of: of, counts: make([]int, len(choices))}
-	for _, choice := range choices {
-		name := chosen(choices, choice.ID)
-		c.names, c.ids = append(c.names, name), append(c.ids, choice.ID)
-	}
-	return c
-}
-
-// hiddenWord stands for a count that does not leave the programme.
-const hiddenWord = "hidden"
-
-// shown are the counts as they leave the programme.
-func (c counted) shown(limit int) []string {
-	hidden, _ := competency.HideSmall(c.counts, limit)
-	words := make([]string, len(c.counts))
-	for i, n := range c.counts {
-		words[i] = strconv.Itoa(n)
-		if hidden[i] {
-			words[i] = hiddenWord
-		}
-	}
-	return words
-}
-
-// totalShown is how many cases there are, as it leaves the programme: hidden where any list gives a small count away by it.
-func totalShown(lists []counted, n, limit int) string {
-	for _, c := range lists {
-		if _, total := competency.HideSmall(c.counts, limit); total {
-			return hiddenWord
-		}
-	}
-	return strconv.Itoa(n)
-}
-
-// countBlocks count signed cases for the outside.
-func countBlocks(records []signedRecord, limit int) []report.Block {
-	lists := countsOf(records)
-	blocks := []report.Block{text("Signed-off cases: " + totalShown(lists, len(records), limit) + ".")}
-	for _, c := range lists {
-		rows := [][]string{}
-		for i, words := range c.shown(limit) {
-			if words != "0" {
-				rows = append(rows, []string{c.names[i], words})
-			}
-		}
-		blocks = append(blocks, report.Block{Heading: c.title}, tableOf("No case.", []report.Column{{Name: c.title, Width: 8}, {Name: "Cases", Width: 2, Right: true}}, rows))
-	}
-	return append(blocks, quietText(smallWords(limit)))
-}
-
-// smallWords say what is hidden.
-func smallWords(limit int) string {
-	return fmt.Sprintf("Counts below %d are hidden, and another with them where one alone could be taken from the total.", limit)
 }

@@ -134,22 +134,26 @@ func peopleSheets(trainees []tabled) (people, standing report.Sheet) {
 func caseCounts(records []signedRecord, limit int) report.Sheet {
 	sheet := report.Sheet{Name: "cases", Says: "How many signed-off cases of the programme's trainees have an entry of a list.", Fields: []report.Field{
 		{Name: "list", Type: report.Words, Meaning: "What is counted by."}, {Name: "entry", Type: report.Words, Meaning: "Entry of the list."},
-		{Name: "cases", Type: report.Counted, Meaning: fmt.Sprintf("Cases; '%s' below %d, and another with it where one alone could be worked out. A case can have several events.", hiddenWord, limit)},
+		{Name: "cases", Type: report.Counted, Meaning: "Cases. " + smallWords(limit) + " A case can have several kinds of event."},
 	}}
-	lists := countsOf(records)
-	count := func(words string, n int) any {
-		if words == hiddenWord {
-			return words
-		}
-		return n
+	t := tell(records, limit)
+	if t.all {
+		sheet.Rows = append(sheet.Rows, []any{"all", "All", t.n})
 	}
-	sheet.Rows = append(sheet.Rows, []any{"all", "All", count(totalShown(lists, len(records), limit), len(records))})
-	for _, c := range lists {
-		for i, words := range c.shown(limit) {
-			sheet.Rows = append(sheet.Rows, []any{c.title, c.names[i], count(words, c.counts[i])})
+	for _, list := range t.lists {
+		for i, name := range list.names {
+			sheet.Rows = append(sheet.Rows, []any{list.title, name, countOr(list.counts[i], list.hidden[i])})
 		}
 	}
 	return sheet
+}
+
+// countOr is a count as a cell, or the word that hides it.
+func countOr(n int, hidden bool) any {
+	if hidden {
+		return hiddenWord
+	}
+	return n
 }
 
 // stateCounts say how many trainees are in which state of a requirement. Those of the standards are one row each.
@@ -159,7 +163,7 @@ func stateCounts(trainees []tabled, limit int) report.Sheet {
 		{Name: "standard", Type: report.Words, Meaning: "Id and version."}, {Name: "requirement", Type: report.Words, Meaning: "The requirement in words."},
 	}}
 	for _, state := range states {
-		sheet.Fields = append(sheet.Fields, report.Field{Name: string(state), Type: report.Counted, Meaning: fmt.Sprintf("Trainees; '%s' below %d.", hiddenWord, limit)})
+		sheet.Fields = append(sheet.Fields, report.Field{Name: string(state), Type: report.Counted, Meaning: "Trainees. " + smallWords(limit)})
 	}
 	type line struct{ standard, says string }
 	counts, order := map[line][]int{}, []line{}
@@ -174,15 +178,16 @@ func stateCounts(trainees []tabled, limit int) report.Sheet {
 			}
 		}
 	}
+	hidden, nothing := map[line][]bool{}, false
+	for _, l := range order {
+		var total bool
+		hidden[l], total = competency.HideSmall(counts[l], limit)
+		nothing = nothing || total // every line adds up to the trainees
+	}
 	for _, l := range order {
 		row := []any{l.standard, l.says}
-		hidden, _ := competency.HideSmall(counts[l], limit)
 		for i, n := range counts[l] {
-			if hidden[i] {
-				row = append(row, hiddenWord)
-			} else {
-				row = append(row, n)
-			}
+			row = append(row, countOr(n, nothing || hidden[l][i]))
 		}
 		sheet.Rows = append(sheet.Rows, row)
 	}

@@ -26,7 +26,7 @@ export const SigningPart = ({ settings, faults, onChange }) => html`<fieldset cl
     onValue=${(/** @type {number} */ days) => onChange({ late_recall_days: Math.round(days) })} />
   <${NumberField} label="A proof of identity carries signatures for" name="signing_minutes" unit="minutes" min=${1} max=${720} value=${settings.signing_minutes || 0} fault=${faults.get("signing_minutes")}
     onValue=${(/** @type {number} */ minutes) => onChange({ signing_minutes: Math.round(minutes) })} />
-  <${NumberField} label="Hide counts below" name="small_cells" unit="cases" hint="In reports that leave the programme." min=${2} max=${50} value=${settings.small_cells || 5} fault=${faults.get("small_cells")}
+  <${NumberField} label="Hide counts below" name="small_cells" unit="cases" hint="In reports that leave the programme." min=${3} max=${50} value=${settings.small_cells || 5} fault=${faults.get("small_cells")}
     onValue=${(/** @type {number} */ cells) => onChange({ small_cells: Math.round(cells) })} />
 </fieldset>`;
 
