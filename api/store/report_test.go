@@ -17,7 +17,9 @@ func TestReportJob(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		populate(t, s)
 		order := store.Report{ID: "r1", Programme: north, By: ann, RequestID: "q", Kind: store.Portfolio, Trainee: ann, On: "2026-03-01", Total: 3, CreatedAt: start}
-		write(t, s, north, func(tx *store.Tx) error { return errors.Join(tx.CreateReport(order), tx.Audit("report", "r1", nil, order)) })
+		write(t, s, north, func(tx *store.Tx) error {
+			return errors.Join(tx.CreateReport(order), tx.Audit("report", "r1", nil, order))
+		})
 		lease := func(name string, now time.Time) bool {
 			one, found, err := s.LeaseReport(t.Context(), name, now, now.Add(time.Minute))
 			if err != nil || found && (one.ID != "r1" || one.Trainee != ann || one.State != store.ReportWaiting) {
@@ -57,7 +59,9 @@ func TestReportJob(t *testing.T) {
 		if one, old, err := s.OldReport(t.Context(), done.ClosedAt.Add(time.Second)); err != nil || !old || one.ID != "r1" {
 			t.Errorf("old: %+v, %v, %v", one, old, err)
 		}
-		write(t, s, north, func(tx *store.Tx) error { return errors.Join(tx.ForgetReportFile(north, "r1"), tx.Audit("report", "r1", done, nil)) })
+		write(t, s, north, func(tx *store.Tx) error {
+			return errors.Join(tx.ForgetReportFile(north, "r1"), tx.Audit("report", "r1", done, nil))
+		})
 		read(t, s, func(tx *store.Tx) error {
 			_, err := tx.ReportFile(north, "r1")
 			found, _ := tx.ReportsByCode(done.Code)
