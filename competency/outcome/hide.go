@@ -1,7 +1,6 @@
 package outcome
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -9,9 +8,8 @@ import (
 )
 
 // Hiding: what leaves the programme names no case, and no count of 1 to one below the limit can be read or worked out from it. A count is
-// told only where it, and what is left of its whole, is 0 or reaches the limit; where just one row of a list is hidden, the next smallest is
-// hidden too, because otherwise the whole less the others would tell it. Two answers narrowed differently can still be compared by
-// whoever has both: that is for people to mind.
+// told only where it, and what is left of its whole, is 0 or reaches the limit, and so is what the hidden rows of a list come to. Two answers
+// narrowed differently can still be compared by whoever has both: that is for people to mind.
 
 // small reports whether a count of a whole must not be told.
 func small(count, whole, limit int) bool {
@@ -19,20 +17,37 @@ func small(count, whole, limit int) bool {
 	return hidden(whole) || hidden(count) || hidden(whole-count)
 }
 
-// hideRows marks the rows whose counts are small, and one more where only one is; size tells which is the next smallest.
-func hideRows[T any](rows []T, isSmall func(T) bool, size func(T) int, hide func(*T)) {
-	var shown []int
-	for i := range rows {
-		if !isSmall(rows[i]) {
-			shown = append(shown, i)
+// hideRows hides the rows of which a count is small. What is hidden together is the whole less what is shown, so it must leave a doubt: while
+// it is one row, or one of its counts together is small, the next row of the list is hidden too; by place and not by size, so that who knows
+// the rule learns nothing from it. counts gives a row's counts, each with the whole it is of.
+func hideRows[T any](rows []T, counts func(T) [][2]int, limit int, hide func(*T)) {
+	hidden, covered, last := make([]bool, len(rows)), 0, 0
+	var gone []int // by count
+	add := func(i int) {
+		hidden[i], covered, last = true, covered+1, i
+		for k, of := range counts(rows[i]) {
+			if k == len(gone) {
+				gone = append(gone, 0)
+			}
+			gone[k] += of[0]
 		}
 	}
-	if len(shown) == len(rows)-1 && len(shown) > 0 {
-		least := slices.MinFunc(shown, func(a, b int) int { return cmp.Or(cmp.Compare(size(rows[a]), size(rows[b])), cmp.Compare(a, b)) })
-		shown = slices.DeleteFunc(shown, func(i int) bool { return i == least })
+	for i, row := range rows {
+		if slices.ContainsFunc(counts(row), func(of [2]int) bool { return small(of[0], of[1], limit) }) {
+			add(i)
+		}
+	}
+	doubtless := func() bool {
+		return covered == 1 || slices.ContainsFunc(gone, func(n int) bool { return n > 0 && n < limit })
+	}
+	for covered > 0 && covered < len(rows) && doubtless() {
+		for last = (last + 1) % len(rows); hidden[last]; {
+			last = (last + 1) % len(rows)
+		}
+		add(last)
 	}
 	for i := range rows {
-		if !slices.Contains(shown, i) {
+		if hidden[i] {
 			hide(&rows[i])
 		}
 	}
@@ -45,7 +60,9 @@ const hiddenWords = "Hidden: too small a number to leave the programme."
 
 // HideCompleteness hides small rows and the cases behind all.
 func HideCompleteness(rows []Completeness, limit int) {
-	hideRows(rows[1:], func(c Completeness) bool { return small(c.Done, c.Due, limit) }, func(c Completeness) int { return c.Due },
+	hideRows(rows[1:], func(c Completeness) [][2]int {
+		return [][2]int{{c.Due, c.Due}, {c.Done, c.Due}, {c.Due - c.Done, c.Due}}
+	}, limit,
 		func(c *Completeness) { *c = Completeness{Month: c.Month, Hidden: true, Says: hiddenWords} })
 	if small(rows[0].Done, rows[0].Due, limit) {
 		rows[0] = Completeness{Hidden: true, Says: hiddenWords}
@@ -57,10 +74,10 @@ func HideCompleteness(rows []Completeness, limit int) {
 
 // Hide hides small groups, ends the others' curves where fewer than the limit are still followed, and names no case.
 func (f *Freedom) Hide(limit, month int) {
-	hideRows(f.Groups, func(g Free) bool {
-		return small(g.Events, g.N, limit) || small(g.OnDrug, g.Events, limit) || g.Unknown > 0 && g.Unknown < limit
-	},
-		func(g Free) int { return g.N }, func(g *Free) { *g = Free{ID: g.ID, Hidden: true, Refused: hiddenWords} })
+	hideRows(f.Groups, func(g Free) [][2]int {
+		return [][2]int{{g.N, g.N}, {g.Events, g.N}, {g.OnDrug, g.Events}, {g.Unknown, g.Unknown}}
+	}, limit,
+		func(g *Free) { *g = Free{ID: g.ID, Hidden: true, Refused: hiddenWords} })
 	hidden, shown := false, false
 	for i := range f.Groups {
 		g := &f.Groups[i]
@@ -109,8 +126,8 @@ const LagRule = "Small numbers are hidden: a step is drawn once enough events ha
 
 // Hide does the same for pacemakers.
 func (p *Pacemakers) Hide(limit int) {
-	hideRows(p.Groups, func(g Paced) bool { return small(g.Events, g.N, limit) || small(g.Deaths, g.N, limit) },
-		func(g Paced) int { return g.N }, func(g *Paced) { *g = Paced{ID: g.ID, Hidden: true, Refused: hiddenWords} })
+	hideRows(p.Groups, func(g Paced) [][2]int { return [][2]int{{g.N, g.N}, {g.Events, g.N}, {g.Deaths, g.N}} }, limit,
+		func(g *Paced) { *g = Paced{ID: g.ID, Hidden: true, Refused: hiddenWords} })
 	p.Says = smallSays
 	for i := range p.Groups {
 		g := &p.Groups[i]
@@ -131,7 +148,7 @@ func (u *Units) Hide(limit int) {
 	if small(free, n, limit) || u.Refused != "" {
 		*u = Units{By: u.By, Month: u.Month, Rows: []Unit{}, Limits: u.Limits, Refused: hiddenWords, Says: hiddenWords}
 	}
-	hideRows(u.Rows, func(r Unit) bool { return small(r.Free, r.N, limit) || small(r.N, r.Due, limit) }, func(r Unit) int { return r.N },
+	hideRows(u.Rows, func(r Unit) [][2]int { return [][2]int{{r.N, r.Due}, {r.Free, r.N}, {r.N - r.Free, r.N}} }, limit,
 		func(r *Unit) { *r = Unit{ID: r.ID, Name: r.Name, Hidden: true} })
 	for i := range u.Rows {
 		u.Rows[i].Cases, u.Rows[i].Failed = nil, nil

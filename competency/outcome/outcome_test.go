@@ -193,8 +193,13 @@ func TestHiding(t *testing.T) {
 		for _, g := range p.Groups {
 			ok("pacemakers", g.N, g.Events, g.N-g.Events, g.Deaths)
 		}
+		shown := [2]int{}
 		for _, row := range u.Rows {
 			ok("units", row.N, row.Free, row.N-row.Free, row.Due)
+			shown[0], shown[1] = shown[0]+row.N, shown[1]+row.N-row.Free
+		}
+		if len(u.Rows) > 0 && r.N > 0 {
+			ok("all less the units shown", r.N-shown[0], r.Observed-shown[1])
 		}
 		for _, row := range full {
 			ok("completeness", row.Due, row.Done, row.Due-row.Done)
