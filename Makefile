@@ -1,4 +1,4 @@
-# make test   installs what the tests need (Debian: PostgreSQL, Chromium, Node.js) and runs all of them; the race detector watches all
+# make test   installs what the tests need (Debian: PostgreSQL, Chromium, Node.js, Poppler, LibreOffice) and runs all of them; the race detector watches all
 #             but the stories in the browser, which it would only slow: what they call is raced in api, api/service and api/store
 # make demo   the main job on invented data, with nothing installed but Go
 # make lint   formatting, vet, staticcheck, type check of the browser code
