@@ -24,6 +24,7 @@ var importRules = map[string]rule{
 	"assessment/atrium":   {[]string{"assessment/strict"}, []string{"gonum.org/v1/gonum/..."}},
 	"assessment":          {[]string{"assessment/strict", "assessment/af", "assessment/atrium"}, []string{"gonum.org/v1/gonum/..."}},
 	"assessment/pack":     {[]string{"assessment", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
+	"assessment/qti":      {[]string{"assessment", "assessment/question", "assessment/strict"}, nil},
 	"assessment/question": {[]string{"assessment", "assessment/strict", "assessment/atrium"}, nil},
 	"competency/interval": {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/pace":     {nil, []string{"gonum.org/v1/gonum/..."}},
@@ -33,6 +34,7 @@ var importRules = map[string]rule{
 	"competency/rating":   {nil, []string{"gonum.org/v1/gonum/..."}},
 	"competency/item":     {nil, []string{"gonum.org/v1/gonum/..."}},
 
+	"assessment/question/sheet":     {[]string{"assessment", "assessment/question", "assessment/strict"}, nil},
 	"competency/internal/published": {nil, nil},
 	"competency/roster":             {[]string{"competency"}, nil},
 	"competency/xapi":               {[]string{"competency"}, []string{"github.com/google/uuid"}},
