@@ -22,17 +22,9 @@ import (
 
 var demoNow = time.Date(2026, time.May, 4, 10, 0, 0, 0, time.UTC)
 
-// demoCohort opens a filled folder and reads the cohort as the director sees it.
-func demoCohort(t *testing.T, folder string, book demoBook) service.Cohort {
+// demoService is the program over a demo's database, on the day it was filled.
+func demoService(t *testing.T, s *store.Store) *service.Service {
 	t.Helper()
-	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	if report, err := s.VerifyAudit(t.Context()); err != nil {
-		t.Errorf("the audit trail does not hold: %v, %v", report, err)
-	}
 	authorizer, err := policies.New()
 	if err != nil {
 		t.Fatal(err)
@@ -44,6 +36,21 @@ func demoCohort(t *testing.T, folder string, book demoBook) service.Cohort {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return sv
+}
+
+// demoCohort opens a filled folder and reads the cohort as the director sees it.
+func demoCohort(t *testing.T, folder string, book demoBook) service.Cohort {
+	t.Helper()
+	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	if report, err := s.VerifyAudit(t.Context()); err != nil {
+		t.Errorf("the audit trail does not hold: %v, %v", report, err)
+	}
+	sv := demoService(t, s)
 	director := service.Actor{Person: book.Accounts[0].ID}
 	cohort, err := sv.Cohort(t.Context(), director, book.Programme, service.CohortQuery{})
 	if err != nil {

@@ -12,16 +12,11 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"isthmus/api/chart"
 	"isthmus/api/service"
 	"isthmus/api/store"
-	"isthmus/assessment"
-	"isthmus/assessment/atrium"
-	"isthmus/assessment/pack"
 	"isthmus/competency/outcome"
-	"isthmus/policies"
 )
 
 var update = flag.Bool("update", false, "rewrite the table that R reads")
@@ -82,17 +77,7 @@ func TestOutcomesAgain(t *testing.T) {
 	if stored, err := os.ReadFile(outcomesTable); err != nil || string(stored) != table {
 		t.Fatalf("the table R has read is not the demo's (%v): write it with -update and run Rscript outcomes.R in testdata", err)
 	}
-	authorizer, err := policies.New()
-	if err != nil {
-		t.Fatal(err)
-	}
-	sv, err := service.New(service.Deps{
-		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(),
-		Clock: func() time.Time { return demoNow }, NewID: func() string { return "" },
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	sv := demoService(t, s)
 	data, err := os.ReadFile(outcomesByR)
 	if err != nil {
 		t.Fatal(err)

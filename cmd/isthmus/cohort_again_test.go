@@ -1,0 +1,158 @@
+package main
+
+import (
+	"database/sql"
+	"math"
+	"path/filepath"
+	"testing"
+
+	"isthmus/api/service"
+	"isthmus/api/store"
+	"isthmus/competency"
+)
+
+// cohortSQL says again, in SQL alone, what a trainee has on the counts, the help given and the recency of the demo's standard. The demo has exact
+// dates and keeps the latest signed version of each case.
+const cohortSQL = `
+WITH signed AS (
+	SELECT c.trainee_id, v.case_id, v.operated_on, v.submitted_at, v.pattern, v.scope, v.site, s.role, s.help_given, s.late_recall, s.signed_at,
+		row_number() OVER (PARTITION BY c.trainee_id ORDER BY v.operated_on DESC, s.signed_at DESC, v.case_id DESC) AS latest
+	FROM sign_offs s JOIN case_versions v ON v.programme_id = s.programme_id AND v.case_id = s.case_id AND v.version = s.case_version
+		JOIN cases c ON c.id = s.case_id
+	WHERE c.status <> 'withdrawn' AND s.case_version = (SELECT max(n.case_version) FROM sign_offs n WHERE n.case_id = s.case_id)),
+rated AS (
+	SELECT *, row_number() OVER (PARTITION BY trainee_id ORDER BY operated_on DESC, signed_at DESC, case_id DESC) AS nth
+	FROM signed WHERE role = 'primary' AND NOT late_recall)
+SELECT p.id,
+	(SELECT count(*) FROM signed s WHERE s.trainee_id = p.id AND role = 'primary' AND scope = 'biatrial'),
+	(SELECT count(*) FROM signed s WHERE s.trainee_id = p.id AND role = 'primary' AND scope IN ('box', 'left-atrial', 'biatrial') AND pattern = 'paroxysmal'),
+	(SELECT count(*) FROM signed s WHERE s.trainee_id = p.id AND role = 'primary' AND julianday(?) - julianday(operated_on) <= 180),
+	(SELECT count(*) FROM rated r WHERE r.trainee_id = p.id AND nth <= 10),
+	(SELECT count(*) FROM rated r WHERE r.trainee_id = p.id AND nth <= 10 AND help_given >= 4)
+FROM people p JOIN memberships m ON m.person_id = p.id WHERE m.role = 'trainee' ORDER BY p.id`
+
+// headlineSQL counts the operations for AF that is not paroxysmal and those with less than a biatrial set, and lists the waits for a signature.
+const headlineSQL = `
+SELECT v.pattern <> 'paroxysmal', v.scope <> 'biatrial', julianday(s.signed_at) - julianday(v.submitted_at)
+FROM sign_offs s JOIN case_versions v ON v.programme_id = s.programme_id AND v.case_id = s.case_id AND v.version = s.case_version JOIN cases c ON c.id = s.case_id
+WHERE c.status <> 'withdrawn' AND s.case_version = (SELECT max(n.case_version) FROM sign_offs n WHERE n.case_id = s.case_id)
+ORDER BY 3`
+
+// supplySQL counts what trainees brought at a site while posted there in the year up to a day, and the days they were posted.
+const supplySQL = `
+SELECT
+	(SELECT sum(1 + julianday(CASE WHEN r.until_day = '' OR r.until_day > ?1 THEN ?1 ELSE r.until_day END) - julianday(max(r.from_day, date(?1, '-364 days'))))
+		FROM rotations r JOIN memberships m ON m.person_id = r.person_id AND m.role = 'trainee' WHERE r.site = ?2 AND r.from_day <= ?1),
+	(SELECT count(*) FROM sign_offs s JOIN case_versions v ON v.programme_id = s.programme_id AND v.case_id = s.case_id AND v.version = s.case_version
+		JOIN cases c ON c.id = s.case_id
+		JOIN rotations r ON r.person_id = c.trainee_id AND r.site = v.site AND v.operated_on >= r.from_day AND (r.until_day = '' OR v.operated_on <= r.until_day)
+		WHERE c.status <> 'withdrawn' AND v.site = ?2 AND s.role = 'primary' AND v.scope = 'biatrial' AND v.operated_on > date(?1, '-365 days')
+			AND s.case_version = (SELECT max(n.case_version) FROM sign_offs n WHERE n.case_id = s.case_id))`
+
+// TestCohortAgain computes the cohort's and the case mix's figures of the demo a second way, in plain SQL.
+func TestCohortAgain(t *testing.T) {
+	folder := t.TempDir()
+	book := fill(t, folder)
+	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	sv, director := demoService(t, s), service.Actor{Person: book.Accounts[0].ID}
+	cohort, err := sv.Cohort(t.Context(), director, book.Programme, service.CohortQuery{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkRows(t, s.DB(), cohort)
+	checkHeadline(t, s.DB(), cohort.Headline)
+	mix, err := sv.CaseMixOf(t.Context(), director, book.Programme, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, site := range mix.Sites {
+		var days float64
+		var cases int
+		if err := s.DB().QueryRow(supplySQL, string(mix.On), site.Site).Scan(&days, &cases); err != nil {
+			t.Fatal(err)
+		}
+		if int(days) != site.Days {
+			t.Errorf("%s: %d trainee-days, by SQL %g", site.Site, site.Days, days)
+		}
+		for _, trainee := range mix.Trainees {
+			for _, source := range trainee.Lines[0].Sources {
+				if source.Site == site.Site && source.Cases != cases {
+					t.Errorf("%s: %d biatrial cases, by SQL %d", site.Site, source.Cases, cases)
+				}
+			}
+		}
+	}
+}
+
+// checkRows compares every trainee's counts, recency and share.
+func checkRows(t *testing.T, db *sql.DB, cohort service.Cohort) {
+	t.Helper()
+	rows, err := db.Query(cohortSQL, string(cohort.On))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	seen := 0
+	for rows.Next() {
+		var id competency.PersonID
+		var biatrial, paroxysmal, recent, rated, good int
+		if err := rows.Scan(&id, &biatrial, &paroxysmal, &recent, &rated, &good); err != nil {
+			t.Fatal(err)
+		}
+		want := map[string]float64{"biatrial-cases": float64(biatrial), "paroxysmal-cases": float64(paroxysmal), "recent-cases": float64(recent)}
+		if rated > 0 {
+			want["help-given"] = math.Round(1e4*float64(good)/float64(rated)) / 1e4
+		}
+		for _, row := range cohort.Trainees {
+			if row.ID != id {
+				continue
+			}
+			seen++
+			for _, line := range row.Lines {
+				if value, told := want[line.Requirement]; told && line.Value != value {
+					t.Errorf("%s, %s: %g, by SQL %g", row.Name, line.Requirement, line.Value, value)
+				}
+			}
+		}
+	}
+	if err := rows.Err(); err != nil || seen != len(cohort.Trainees) || seen == 0 {
+		t.Errorf("%d of %d trainees compared, %v", seen, len(cohort.Trainees), err)
+	}
+}
+
+// checkHeadline compares the share left out and the median wait.
+func checkHeadline(t *testing.T, db *sql.DB, h service.Headline) {
+	t.Helper()
+	rows, err := db.Query(headlineSQL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	n, left := 0, 0
+	var waits []float64
+	for rows.Next() {
+		var lasting, less bool
+		var wait float64
+		if err := rows.Scan(&lasting, &less, &wait); err != nil {
+			t.Fatal(err)
+		}
+		waits = append(waits, wait)
+		if lasting {
+			n++
+			if less {
+				left++
+			}
+		}
+	}
+	if err := rows.Err(); err != nil || len(waits) == 0 {
+		t.Fatalf("%d waits, %v", len(waits), err)
+	}
+	median := (waits[(len(waits)-1)/2] + waits[len(waits)/2]) / 2
+	if h.ScopeLeftOut.N != n || h.ScopeLeftOut.Count != left || h.SignOffWait.N != len(waits) || math.Abs(h.SignOffWait.MedianDays-median) > 0.051 {
+		t.Errorf("headline %+v, by SQL %d of %d, median wait %.3f of %d", h, left, n, median, len(waits))
+	}
+}
