@@ -7,10 +7,10 @@ import (
 	"time"
 )
 
-// workEvery is how often the program looks for an import or a simulation to work off, a digest to send, or a statement to write or hand over.
+// workEvery is how often the program looks for an import, a simulation or a report to work off, a digest to send, or a statement to write or hand over.
 const workEvery = time.Second
 
-// work works off imports and simulations and sends digests and statements, beside one another, until ctx ends or stop is called, which waits for what is in work to break off;
+// work works off imports, simulations and reports and sends digests and statements, beside one another, until ctx ends or stop is called, which waits for what is in work to break off;
 // another program, or the next start, takes that up again. Any number of programs on one database may look: one has a thing at a time.
 func (p *program) work(ctx context.Context) (stop func()) {
 	ctx, cancel := context.WithCancel(ctx)
