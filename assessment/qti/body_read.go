@@ -64,7 +64,7 @@ func (r *itemReader) body(body *element) *element {
 	return found
 }
 
-// rubric takes the rationale from a block meant for those who teach or mark (RubricBlockDType, view; the guide, section 3.5), where no
+// rubric takes the rationale from a block meant for those who teach or mark (RubricBlockDType, view; the example rubric_block of the guide), where no
 // modal feedback gives it.
 func (r *itemReader) rubric(e *element) {
 	view := " " + e.attr("view") + " "

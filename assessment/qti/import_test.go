@@ -50,7 +50,7 @@ const head = `<?xml version="1.0" encoding="UTF-8"?>
 
 // elsewhere are items as other programs write them: shapes of the published examples, words of our own.
 var elsewhere = map[string]string{
-	// Single choice with the prompt in the interaction and the template match_correct (the guide, 3.2.2).
+	// Single choice with the prompt in the interaction and the template match_correct (the guide, section 3.2).
 	"single": head + `
   <qti-response-declaration identifier="RESPONSE" cardinality="single" base-type="identifier">
     <qti-correct-response><qti-value> ChoiceB </qti-value></qti-correct-response>

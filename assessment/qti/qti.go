@@ -2,9 +2,10 @@
 // knows no database, and nothing it reads makes it open a file or an address.
 //
 // The shapes are those of the published standard: the schema imsqti_asiv3p0p1_v1p0.xsd for an item and imsqtiv3p0_imscpv1p2_v1p0.xsd for
-// the manifest, read with the examples of the Best Practices and Implementation Guide 3.0.1 (called the guide here; sections 3.2
-// interactions, 3.5 and 3.7 feedback). What an item says of itself stands in the item; what is said about it (topic, source, author,
-// version, status, difficulty) stands in the manifest as IEEE LOM, which is where the standard keeps it: an item file alone has none.
+// the manifest, read with the Best Practices and Implementation Guide 3.0.1 and its examples (called the guide here; as the manifest of
+// the examples numbers them, section 3.2 is interactions and 3.7 feedback). What an item says of itself stands in the item; what is said
+// about it (topic, source, author, version, status, difficulty) stands in the manifest as IEEE LOM, which is where the standard keeps it:
+// an item file alone has none.
 package qti
 
 import (
