@@ -32,6 +32,7 @@ type commands struct {
 	Grade     GradeCmd     `cmd:"" help:"Grade a plan against a scenario."`
 	Check     CheckCmd     `cmd:"" help:"Find every mistake in scenario, policy and standard files."`
 	Coverage  CoverageCmd  `cmd:"" help:"Show what the scenarios cover, and the holes."`
+	Questions QuestionsCmd `cmd:"" help:"Take questions out as QTI 3.0 or CSV, and find the mistakes in files of them."`
 	Audit     AuditCmd     `cmd:"" help:"Verify the audit trail."`
 	Report    ReportCmd    `cmd:"" help:"Check a report against the record."`
 	Standing  StandingCmd  `cmd:"" help:"Compute again the standings that decisions keep."`
