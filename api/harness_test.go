@@ -187,7 +187,7 @@ func (w *world) must(err error) {
 var tables = []string{
 	"imports", "import_cases", "import_mappings", "programmes", "people", "memberships", "tokens", "idempotency_keys", "audit_entries", "standards", "standard_moves", "plans", "cases", "case_versions", "case_acts", "sign_offs",
 	"follow_ups", "case_keys", "sittings", "scope_policies", "editions", "scenario_versions", "edition_acts", "identifier_overrides", "identifier_reviews",
-	"invitations", "rotations", "deactivations", "simulations", "statements", "statement_deliveries", "statement_choices", "reports",
+	"invitations", "rotations", "deactivations", "simulations", "statements", "statement_deliveries", "statement_choices", "reports", "quiz_attempts",
 }
 
 // state counts every table's rows and the changes of all cases.

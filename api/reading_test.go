@@ -36,6 +36,7 @@ func TestShapes(t *testing.T) {
 	path, _ := w.submitted(biatrial())
 	made := w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201)
 	plan := made.header.Get("Location")
+	quiz := w.as("kofi").do("POST", in("/quizzes"), `{"mode":"test","topic":"lines"}`).want(201).header.Get("Location")
 	sitting := w.as("kofi").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).header.Get("Location")
 	w.as("amara").do("POST", in("/scope-policies"), validBodies()["add-scope-policy"]).want(201)
 	for _, c := range []struct{ who, path, item, want string }{
@@ -83,6 +84,12 @@ func TestShapes(t *testing.T) {
 		{"amara", in("/standards/1"), "", "created_at created_by example in_force_from lines note title version yaml"},
 		{"kofi", in("/sittings"), "items", "attempt id practised_before scenario_id scenario_title scenario_version server_time started_at status trainee trainee_name"},
 		{"kofi", sitting, "", "attempt caution id plan practised_before revision scenario scenario_id scenario_title scenario_version server_time started_at status trainee trainee_name"},
+		{"kofi", in("/quiz-offers"), "", "caution daily practice tests"},
+		{"kofi", in("/quiz-offers"), "tests", "cut items minutes mode open title"},
+		{"kofi", in("/quizzes"), "items", "cut due_at id items mode replied server_time started_at status title trainee trainee_name"},
+		{"kofi", quiz, "", "caution cut due_at id items mode places replied revision server_time started_at status title trainee trainee_name"},
+		{"kofi", quiz, "places", "given ms place question replied"},
+		{"kofi", in("/trainees/kofi/knowledge"), "", "assumptions caution level method topics trainee"},
 		{"kofi", sitting, "scenario", "attempts pattern scenario"},
 		{"ines", in("/scope-policies"), "items", "created_at created_by created_by_name id in_force in_force_from source title version"},
 		{"ines", in("/scope-policies/1"), "", "created_at created_by created_by_name id in_force in_force_from policy source title version"},

@@ -101,6 +101,7 @@ func (s *server) registerAll() {
 	s.registerComparison()
 	s.registerGrowth()
 	s.registerSittings()
+	s.registerQuizzes()
 	s.registerLibrary()
 	s.registerAuthorActs()
 	s.registerReviewActs()

@@ -30,6 +30,7 @@ func validBodies() map[string]any {
 		"give-role":        `{"role":"faculty","from":"2027-01-01"}`, "set-role-end": `{"role":"trainee","from":"2026-01-05","until":"2027-01-01"}`,
 		"check-roster": rosterOf(), "import-roster": rosterOf(),
 		"add-rotation": `{"site":"Main site"}`, "set-rotation-end": `{"until":"2027-01-01"}`, "invite": `{"email":"nia@example.org","roles":[{"role":"trainee"}]}`,
+		"start-quiz": `{"mode":"practice","topic":"lines"}`, "save-quiz": `{"replies":[]}`,
 		"lesions": `{"lesions":[]}`, "start-sitting": map[string]string{"scenario": scenarioID()}, "save-sitting": `{"plan":{"lesions":[]}}`,
 		"add-scope-policy":     map[string]any{"policy": ownPolicy(1), "in_force_from": "2026-07-01"},
 		"preview-scope-policy": map[string]any{"policy": ownPolicy(1)},
@@ -68,11 +69,13 @@ func TestWalls(t *testing.T) {
 		w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201).into(&plan)
 		var sitting service.SittingView
 		w.as("ines").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).into(&sitting)
+		var quiz service.QuizView
+		w.as("kofi").do("POST", in("/quizzes"), validBodies()["start-quiz"]).want(201).into(&quiz)
 		invited := w.invite("jonas", "nia@example.org", "trainee")
 		rotation := w.rotate("jonas", "ines")
 		meeting := w.called()
 		decision := w.decided(meeting)
-		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none", "{pattern}", "none", "{meeting}", meeting[strings.LastIndex(meeting, "/")+1:], "{decision}", decision[strings.LastIndex(decision, "/")+1:], "{simulation}", w.simulation(), "{report}", w.reported("amara", `{"kind":"portfolio","trainee":"ines"}`))
+		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{quiz}", string(quiz.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{follow_up}", "none", "{pattern}", "none", "{meeting}", meeting[strings.LastIndex(meeting, "/")+1:], "{decision}", decision[strings.LastIndex(decision, "/")+1:], "{simulation}", w.simulation(), "{report}", w.reported("amara", `{"kind":"portfolio","trainee":"ines"}`))
 		w.as("mei").do("POST", in("/library"), map[string]any{"scenario": toldAgain("own-scenario")}).want(201)
 		tried := 0
 		for _, op := range described(w) {

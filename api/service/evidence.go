@@ -6,6 +6,7 @@ import "isthmus/competency"
 type beyond struct {
 	asked      competency.PersonID                                   // whose follow-ups were read first
 	followUps  map[competency.PersonID][]competency.FollowUpOnRecord // everyone's; nil until a second trainee is asked for
+	quizzes    map[competency.PersonID][]competency.QuizResult       // everyone's; nil until asked for
 	rated      []competency.Rated                                    // nil until asked for
 	components map[componentsKey]competency.RatingComponents         // estimated once for everyone
 }
@@ -38,6 +39,12 @@ func (h *scene) completed(evidence competency.Evidence, trainee competency.Perso
 				return evidence, err
 			}
 			evidence.FollowUps, evidence.FollowUpMonths = list, h.programme.Settings.FollowUp.ScheduleMonths()
+		case competency.KindQuiz:
+			list, err := h.quizResults(trainee)
+			if err != nil {
+				return evidence, err
+			}
+			evidence.Quizzes = list
 		case competency.KindDependability:
 			components, err := h.componentsOf(r.Scale, on)
 			if err != nil {

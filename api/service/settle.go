@@ -19,11 +19,15 @@ var errOverdue = errors.New("tests are past their end")
 // rest: it stays open, and reading it says why.
 func (s *Service) settled(ctx context.Context, actor Actor, programme competency.ProgrammeID, act func(*scene) error, do func(func(*scene) error) error) error {
 	var overdue []store.SittingID
+	var quizzes []competency.QuizID
 	err := do(func(h *scene) (err error) {
 		if overdue, err = h.tx.SittingsPast(programme, h.now.Add(-assessment.SittingGrace)); err != nil {
 			return err
 		}
-		if len(overdue) > 0 {
+		if quizzes, err = h.tx.QuizzesPast(programme, h.now.Add(-assessment.SittingGrace)); err != nil {
+			return err
+		}
+		if len(overdue)+len(quizzes) > 0 {
 			return errOverdue
 		}
 		return act(h)
@@ -35,6 +39,11 @@ func (s *Service) settled(ctx context.Context, actor Actor, programme competency
 	for _, id := range overdue {
 		if err := s.closeSitting(ctx, actor, programme, id); err != nil {
 			unsettled = errors.Join(unsettled, fmt.Errorf("test %s is past its end: %w", id, err))
+		}
+	}
+	for _, id := range quizzes {
+		if err := s.closeQuiz(ctx, actor, programme, id); err != nil {
+			unsettled = errors.Join(unsettled, fmt.Errorf("quiz %s is past its end: %w", id, err))
 		}
 	}
 	return do(func(h *scene) error {

@@ -12,6 +12,7 @@ import (
 	"isthmus/assessment"
 	"isthmus/assessment/af"
 	"isthmus/assessment/atrium"
+	"isthmus/assessment/question"
 	"isthmus/competency"
 )
 
@@ -168,6 +169,16 @@ func sitting(programme competency.ProgrammeID, id store.SittingID, trainee compe
 		ID: id, Programme: programme, Trainee: trainee, Scenario: assessment.ScenarioID(scenario), ScenarioVersion: 2, Attempt: 1, ScopePolicy: 3,
 		Sitting: assessment.StartSitting(assessment.Scenario{MinutesLimit: 30}, at),
 	}
+}
+
+// quiz is practice on the lines.
+func quiz(programme competency.ProgrammeID, id competency.QuizID, trainee competency.PersonID, at time.Time) store.Quiz {
+	b, _ := question.OnTopic(question.WithoutMaps(), "lines")
+	attempt, err := question.Begin(question.WithoutMaps(), question.Practice, b, -7, at, at.Add(24*time.Hour))
+	if err != nil {
+		panic(err)
+	}
+	return store.Quiz{ID: id, Programme: programme, Trainee: trainee, Attempt: attempt}
 }
 
 // scopePolicy is a version of north's.

@@ -76,6 +76,15 @@ var walls = map[string]wall{
 	"CreateSitting": {func(tx *store.Tx) (any, error) {
 		return nil, tx.CreateSitting(sitting(south, "t1", cara, "tested", start))
 	}, store.ErrDuplicate},
+	"QuizByID":    {func(tx *store.Tx) (any, error) { return errOnly(tx.QuizByID(south, "q1")) }, store.ErrNotFound},
+	"QuizzesOf":   {func(tx *store.Tx) (any, error) { return tx.QuizzesOf(south, ann) }, nil},
+	"QuizzesPast": {func(tx *store.Tx) (any, error) { return tx.QuizzesPast(south, start.AddDate(1, 0, 0)) }, nil},
+	"Quizzes": {func(tx *store.Tx) (any, error) {
+		list, next, err := tx.Quizzes(south, store.QuizFilter{Trainee: ann}, store.Page{})
+		return list, errors.Join(err, noCursor(next))
+	}, nil},
+	"CreateQuiz": {func(tx *store.Tx) (any, error) { return nil, tx.CreateQuiz(quiz(south, "q1", cara, start)) }, store.ErrDuplicate},
+	"SaveQuiz":   {func(tx *store.Tx) (any, error) { return nil, tx.SaveQuiz(quiz(south, "q1", ann, start), 1) }, store.ErrNotFound},
 	"SaveSitting": {func(tx *store.Tx) (any, error) {
 		return nil, tx.SaveSitting(sitting(south, "t1", ann, "tested", start), 1)
 	}, store.ErrNotFound},
@@ -298,6 +307,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.AddCaseAct(north, store.CaseAct{Case: "c1", Kind: "create", By: ann, At: start}),
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
 				tx.CreateSitting(sitting(north, "t1", ann, "tested", start)),
+				tx.CreateQuiz(quiz(north, "q1", ann, start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddFollowUp(followUp(north, "f1", 3)),
 				tx.SaveCaseKey(caseKey(north)),
