@@ -15,9 +15,9 @@ import (
 func BenchmarkTenThousand(b *testing.B) {
 	for _, dialect := range []migrations.Dialect{migrations.SQLite, migrations.PostgreSQL} {
 		w := newWorld(b, storetest.Open(b, dialect))
-		w.crowd(b, 50, 200)
+		w.crowd(b, north, 50, 200)
 		for _, path := range []string{
-			"/cohort", "/case-mix", "/practice", "/assessors", "/outcomes", "/agreement", "/cases", "/follow-ups", "/trainees/trainee-001/standing", "/trainees/trainee-001/curves", "/exports/fhir", "/people",
+			"/cohort", "/case-mix", "/practice", "/assessors", "/outcomes", "/agreement", "/cases", "/follow-ups", "/trainees/north-trainee-001/standing", "/trainees/north-trainee-001/curves", "/exports/fhir", "/people",
 		} {
 			b.Run(string(dialect)+path, func(b *testing.B) {
 				for b.Loop() {
@@ -27,7 +27,7 @@ func BenchmarkTenThousand(b *testing.B) {
 				b.ReportMetric(held(), "MB")
 			})
 		}
-		for _, body := range []string{`{"kind":"portfolio","trainee":"trainee-001"}`, `{"kind":"pack"}`, `{"kind":"workbook"}`, `{"kind":"tables"}`} {
+		for _, body := range []string{`{"kind":"portfolio","trainee":"north-trainee-001"}`, `{"kind":"pack"}`, `{"kind":"workbook"}`, `{"kind":"tables"}`} {
 			b.Run(string(dialect)+"/report "+strings.Split(body, `"`)[3], func(b *testing.B) {
 				for b.Loop() {
 					w.touched()
