@@ -9,6 +9,8 @@ import (
 
 	"isthmus/assessment/qti"
 	"isthmus/assessment/question"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // TestUnsafeXML: a document type, an entity of whatever sort and anything that grows are refused before they mean anything.
@@ -116,8 +118,11 @@ func checkImport(t *testing.T, data []byte) {
 		return
 	}
 	again, err := qti.Import("g", p.Data)
-	if err != nil || len(again.Items) != len(got.Items) {
+	if err != nil {
 		t.Fatal(err)
+	}
+	if diff := cmp.Diff(got.Items, again.Items); diff != "" {
+		t.Fatal(diff)
 	}
 }
 
