@@ -157,6 +157,7 @@ func (w *world) populate() {
 			return tx.Audit("person", person.name, nil, person.name)
 		})
 	}
+	w.letSee("yuki", store.ViewingChoice{Trainees: []competency.PersonID{"ines", "kofi"}, Figures: store.FiguresRows}, "2026-08-29")
 	for programme, by := range map[competency.ProgrammeID]competency.PersonID{north: "amara", south: "stranger"} {
 		w.write(programme, func(tx *store.Tx) error {
 			standard := store.Standard{
@@ -169,6 +170,17 @@ func (w *world) populate() {
 			return tx.Audit("standard", "1", nil, standard)
 		})
 	}
+}
+
+// letSee chooses what a reviewer of the north programme may see.
+func (w *world) letSee(reviewer competency.PersonID, choice store.ViewingChoice, until competency.Day) {
+	w.write(north, func(tx *store.Tx) error {
+		row := store.Viewing{ID: uuid.Must(uuid.NewV7()).String(), Programme: north, Person: reviewer, ViewingChoice: choice, Until: until, By: "amara", At: w.clock.Now()}
+		if err := tx.AddViewing(row); err != nil {
+			return err
+		}
+		return tx.Audit("viewing", string(reviewer), nil, row)
+	})
 }
 
 func (w *world) write(programme competency.ProgrammeID, fn func(*store.Tx) error) {
@@ -187,7 +199,7 @@ func (w *world) must(err error) {
 var tables = []string{
 	"imports", "import_cases", "import_mappings", "programmes", "people", "memberships", "tokens", "idempotency_keys", "audit_entries", "standards", "standard_moves", "plans", "cases", "case_versions", "case_acts", "sign_offs",
 	"follow_ups", "case_keys", "sittings", "scope_policies", "editions", "scenario_versions", "edition_acts", "identifier_overrides", "identifier_reviews",
-	"invitations", "rotations", "deactivations", "simulations", "statements", "statement_deliveries", "statement_choices", "reports", "quiz_attempts",
+	"invitations", "rotations", "deactivations", "simulations", "statements", "statement_deliveries", "statement_choices", "reports", "viewings", "quiz_attempts",
 }
 
 // state counts every table's rows and the changes of all cases.

@@ -14,11 +14,28 @@ import (
 type period struct {
 	Role  string         `json:"role" required:"true" maxLength:"20" doc:"trainee, faculty, coordinator, director, committee or reviewer."`
 	From  competency.Day `json:"from,omitempty" maxLength:"10" doc:"First day; today when left out."`
-	Until competency.Day `json:"until,omitempty" maxLength:"10" doc:"Last day, included; until further notice when left out."`
+	Until competency.Day `json:"until,omitempty" maxLength:"10" doc:"Last day, included; until further notice when left out. A reviewer's is required, at most 90 days off."`
+	// Viewing is for a reviewer alone.
+	Viewing *Viewing `json:"viewing,omitempty" doc:"What a reviewer is let see; required for a reviewer."`
+}
+
+// Viewing is what a reviewer is let see.
+type Viewing struct {
+	Trainees []competency.PersonID `json:"trainees,omitempty" maxItems:"100" doc:"Whose standing, cases, plans, follow-ups and growth."`
+	Figures  string                `json:"figures,omitempty" maxLength:"10" doc:"counts: how many trainees are in each state. rows: each trainee's line without a name as well. Neither when left out."`
+}
+
+func (v Viewing) choice() store.ViewingChoice {
+	return store.ViewingChoice{Trainees: v.Trainees, Figures: v.Figures}
 }
 
 func (p period) term() store.RoleTerm {
-	return store.RoleTerm{Role: p.Role, From: p.From, Until: p.Until}
+	term := store.RoleTerm{Role: p.Role, From: p.From, Until: p.Until}
+	if p.Viewing != nil {
+		choice := p.Viewing.choice()
+		term.Viewing = &choice
+	}
+	return term
 }
 
 // stay is a site with its days.
@@ -54,7 +71,7 @@ func (s *server) registerMembers() {
 	register(s, operation{
 		id: "give-role", method: http.MethodPost, path: base + "/members/{person}/roles", tag: "Members", object: policies.Membership, action: policies.Create,
 		also: []policies.Object{policies.Oversight}, summary: "Give a member one more role for a period",
-		details: "Nobody changes their own roles. Director, committee and reviewer read every record: only a director gives them.",
+		details: "Nobody changes their own roles. Director, committee and reviewer read others' records: only a director gives them. A reviewer reads what viewing chooses, until the last day.",
 	}, func(ctx context.Context, in *roleOf) (*answer[service.MemberRecord], error) {
 		return given(s.Service.GiveRole(ctx, actor(ctx), in.Programme, in.Person, in.Body.term()))
 	})

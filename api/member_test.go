@@ -65,7 +65,7 @@ func TestInvitation(t *testing.T) {
 		if session.Person.Name != "Nia Newcomer" || len(session.Memberships) != 1 || !slices.Equal(session.Memberships[0].Roles, []string{"trainee"}) {
 			t.Errorf("signed in as %+v", session)
 		}
-		again := w.invite("amara", "late@example.org", "reviewer")
+		again := w.invite("amara", "late@example.org", "committee")
 		var fresh service.InvitationView
 		w.as("amara").do("POST", in("/invitations/"+again.ID+"/link"), nil).want(200).into(&fresh)
 		w.accept(again.Link, 410)

@@ -57,7 +57,7 @@ func TestOutcomes(t *testing.T) {
 				t.Errorf("%s: %+v", query, p)
 			}
 		}
-		for who, status := range map[string]int{"ruth": 200, "yuki": 200, "ines": 403, "mei": 403, "jonas": 403, "oskar": 403, "stranger": 404} {
+		for who, status := range map[string]int{"ruth": 200, "yuki": 403, "ines": 403, "mei": 403, "jonas": 403, "oskar": 403, "stranger": 404} {
 			w.as(who).do("GET", in("/outcomes"), nil).want(status)
 		}
 	})

@@ -99,6 +99,10 @@ func TestShapes(t *testing.T) {
 		{"amara", in("/exports"), "operations", "k released says"},
 		{"amara", in("/exports/xapi"), "statements", "actor context id object result timestamp verb"},
 		{"amara", in("/exports/fhir"), "", "entry resourceType type"},
+		{"yuki", in("/viewing"), "", "ended figures trainees until"},
+		{"yuki", in("/viewing/figures"), "", "caution headline limit on requirements"},
+		{"yuki", in("/trainees/ines/growth"), "", "assumptions attempts caution least_n letter level method omissions patterns scenarios trainee"},
+		{"amara", in("/members/yuki/readings"), "items", "at id object trainee"},
 		{"amara", in("/audit"), "items", "act actor actor_name after_hash at before_hash hash object object_id prev_hash programme request_id seq"},
 	} {
 		body := json.RawMessage(w.as(c.who).do("GET", c.path, nil).want(200).body)

@@ -126,6 +126,7 @@ func (s *server) registerAll() {
 	s.registerScopePolicyPreview()
 	s.registerAudit()
 	s.registerMembers()
+	s.registerViewings()
 	s.registerRotations()
 	s.registerRoster()
 	s.registerDisclosure()

@@ -42,6 +42,7 @@ func validBodies() map[string]any {
 		"add-standard":   map[string]any{"yaml": string(competency.ExampleStandardYAML()), "in_force_from": "2026-07-01"},
 		"check-standard": map[string]any{"yaml": string(competency.ExampleStandardYAML())},
 		"move-trainee":   `{"version":1,"reason":"Asked for it."}`, "create-simulation": simulationOrder(), "choose-delivery": `{"deliver":false,"after":0}`, "create-report": `{"kind":"portfolio","trainee":"ines"}`,
+		"set-viewing": `{"trainees":["ines"],"until":"2026-07-01"}`,
 	}
 }
 

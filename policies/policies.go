@@ -75,7 +75,7 @@ func (a *Authorizer) Allowed(roles []Role, object Object, action Action, relatio
 }
 
 // Scope gives the widest relation within which any of roles may do action: what a list may hold. It is empty when nothing may be
-// listed. Own and Supervised do not contain each other, so both can come back; InProgramme and Anywhere come alone.
+// listed. Own, Supervised and Reviewed do not contain each other, so several can come back; InProgramme and Anywhere come alone.
 func (a *Authorizer) Scope(roles []Role, object Object, action Action) []Relation {
 	for _, wide := range []Relation{Anywhere, InProgramme} {
 		if a.Allowed(roles, object, action, wide) {
@@ -83,7 +83,7 @@ func (a *Authorizer) Scope(roles []Role, object Object, action Action) []Relatio
 		}
 	}
 	var scope []Relation
-	for _, near := range []Relation{Own, Supervised} {
+	for _, near := range []Relation{Own, Supervised, Reviewed} {
 		if a.Allowed(roles, object, action, near) {
 			scope = append(scope, near)
 		}

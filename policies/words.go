@@ -3,10 +3,11 @@ package policies
 // Object is a kind of thing an operation works on.
 type Object string
 
-// The objects. Oversight is a membership by which somebody reads every record: director, committee, reviewer. A draft is a case that was
+// The objects. Oversight is a membership by which somebody reads others' records: director, committee, reviewer. A draft is a case that was
 // never submitted, a signed case one that is signed off; reading the latter is reading a case. A sitting is a test, a quiz an attempt at questions, an edition a scenario
 // with its answers in the hands of those who write it, a disclosure what leaves the programme in open formats, an override words that were let past the privacy screen. Practice is what was done
-// against the scope policy, assessors how supervisors sign off: there a supervisor's own row is own.
+// against the scope policy, assessors how supervisors sign off: there a supervisor's own row is own. A viewing is what an external reviewer is let
+// see and until when, figures are those of the cohort without names.
 const (
 	Session     Object = "session"
 	Membership  Object = "membership"
@@ -47,13 +48,15 @@ const (
 	Assessors   Object = "assessors"
 	Report      Object = "report"
 	Quiz        Object = "quiz"
+	Viewing     Object = "viewing"
+	Figures     Object = "figures"
 )
 
 // Objects lists every object.
 func Objects() []Object {
 	return []Object{
 		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Disclosure, Practice, Assessors, Report, Quiz,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Disclosure, Practice, Assessors, Report, Viewing, Figures, Quiz,
 	}
 }
 
@@ -123,14 +126,15 @@ func MembershipRoles() []Role {
 // Relation is what binds the person who acts to the object.
 type Relation string
 
-// The relations, from near to far. Own and Supervised lie within InProgramme, InProgramme within Anywhere. A trainee is supervised by
-// whoever supervises a submitted case of theirs.
+// The relations, from near to far. Own, Supervised and Reviewed lie within InProgramme, InProgramme within Anywhere. A trainee is supervised by
+// whoever supervises a submitted case of theirs, and reviewed by an external reviewer whose invitation chose them and has not ended.
 const (
 	Own         Relation = "own"
 	Supervised  Relation = "supervised"
+	Reviewed    Relation = "reviewed"
 	InProgramme Relation = "programme"
 	Anywhere    Relation = "any"
 )
 
 // Relations lists every relation, near to far.
-func Relations() []Relation { return []Relation{Own, Supervised, InProgramme, Anywhere} }
+func Relations() []Relation { return []Relation{Own, Supervised, Reviewed, InProgramme, Anywhere} }

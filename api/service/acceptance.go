@@ -60,7 +60,7 @@ func (s *Service) InvitationBehind(ctx context.Context, secret string) (Invited,
 		if err != nil && !errors.Is(err, ErrNotFound) {
 			return err
 		}
-		invited = Invited{programme.Name, row.Email, row.Name, row.Terms, row.ExpiresAt, err == nil}
+		invited = Invited{programme.Name, row.Email, row.Name, withoutViewings(row.Terms), row.ExpiresAt, err == nil}
 		return nil
 	})
 	return invited, err
@@ -160,6 +160,12 @@ func (s *Service) accept(tx *store.Tx, row store.Invitation, person competency.P
 		}
 		if err := tx.Audit("membership", string(person), nil, m); err != nil {
 			return err
+		}
+		if term.Viewing != nil {
+			given := store.Viewing{Programme: row.Programme, Person: person, ViewingChoice: *term.Viewing, Until: term.Until, By: row.CreatedBy}
+			if err := s.giveViewing(tx, given); err != nil {
+				return err
+			}
 		}
 		others = append(others, term)
 	}

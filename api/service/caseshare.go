@@ -83,8 +83,8 @@ func (h *scene) shared(c competency.Case) (*Shared, error) {
 func (h *scene) othersOf(c competency.Case, cases []competency.Case) ([]SharedCase, error) {
 	others := []SharedCase{}
 	for _, other := range cases {
-		if other.ID == c.ID {
-			continue
+		if other.ID == c.ID || h.viewing != nil && h.caseRelation(other) == policies.InProgramme {
+			continue // a reviewer knows of no trainee but the chosen ones
 		}
 		name, err := h.name(other.Trainee)
 		if err != nil {

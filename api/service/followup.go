@@ -70,7 +70,7 @@ func (h *scene) followedCase(id competency.CaseID, action policies.Action) (comp
 	if err := h.mayCase(c, policies.Read); err != nil {
 		return c, err
 	}
-	if err := h.may(policies.FollowUp, action, h.caseRelation(c)); err != nil {
+	if err := h.mayRead(policies.FollowUp, action, h.caseRelation(c), string(c.ID)); err != nil {
 		return c, err
 	}
 	if c.Version > 0 && (c.Status == competency.CaseDraft || c.Status == competency.CaseReturned) {

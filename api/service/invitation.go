@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"net/mail"
@@ -138,7 +139,7 @@ func (h *scene) checkTerms(terms []store.RoleTerm) error {
 		if err := h.mayGive(term.Role, policies.Create); err != nil {
 			return under(place, err)
 		}
-		if err := checkTerm(term, terms[:i]); err != nil {
+		if err := cmp.Or(checkTerm(term, terms[:i]), h.checkViewing(term)); err != nil {
 			return under(place, err)
 		}
 		if term.Until != "" && term.Until < h.today {

@@ -2,6 +2,7 @@ package service
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"isthmus/api/store"
@@ -17,7 +18,8 @@ type MemberRecord struct {
 	Roles       []store.RoleTerm    `json:"roles"` // by role and first day, those of the past and the future too
 	Rotations   []RotationView      `json:"rotations"`
 	Deactivated time.Time           `json:"deactivated_at,omitzero"`
-	May         bool                `json:"may"` // the actor may change roles and close the account's way in
+	May         bool                `json:"may"`               // the actor may change roles and close the account's way in
+	Viewing     *ViewingGiven       `json:"viewing,omitempty"` // what a reviewer was let see last
 }
 
 // RotationView is where a member works and when.
@@ -74,6 +76,11 @@ func (h *scene) members() ([]MemberRecord, error) {
 	}
 	for i, record := range records {
 		records[i].May = record.ID != h.actor.Person && h.mayKeepOut(record.Roles) == nil
+		if slices.ContainsFunc(record.Roles, func(t store.RoleTerm) bool { return t.Role == string(policies.Reviewer) }) {
+			if records[i].Viewing, err = h.viewingGiven(record.ID); err != nil {
+				return nil, err
+			}
+		}
 	}
 	return records, nil
 }

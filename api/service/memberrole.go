@@ -1,7 +1,9 @@
 package service
 
 import (
+	"cmp"
 	"context"
+	"slices"
 
 	"isthmus/api/store"
 	"isthmus/competency"
@@ -21,7 +23,7 @@ func (s *Service) GiveRole(ctx context.Context, actor Actor, programme competenc
 		if term.From == "" {
 			term.From = h.today
 		}
-		if err := checkTerm(term, member.Roles); err != nil {
+		if err := cmp.Or(checkTerm(term, member.Roles), h.checkViewing(term)); err != nil {
 			return err
 		}
 		return h.addTerm(person, term)
@@ -34,19 +36,17 @@ func (s *Service) SetRoleEnd(ctx context.Context, actor Actor, programme compete
 		if err := h.mayGive(term.Role, policies.Edit); err != nil {
 			return err
 		}
-		var others []store.RoleTerm
-		for _, had := range member.Roles {
-			if had.Role != term.Role || had.From != term.From {
-				others = append(others, had)
-			}
-		}
+		others := termsBut(member.Roles, term)
 		if len(others) == len(member.Roles) {
 			return ErrNotFound
 		}
-		if err := checkTerm(term, others); err != nil {
+		if err := cmp.Or(checkTerm(term, others), h.checkReviewerEnd(term)); err != nil {
 			return err
 		}
-		return h.setTermEnd(person, member.Roles, term)
+		if err := h.setTermEnd(person, member.Roles, term); err != nil {
+			return err
+		}
+		return h.setViewingEnd(person, term)
 	})
 }
 
@@ -134,7 +134,10 @@ func (h *scene) addTerm(person competency.PersonID, term store.RoleTerm) error {
 	if err := h.tx.AddMembership(m); err != nil {
 		return err
 	}
-	return h.tx.Audit("membership", string(person), nil, m)
+	if err := h.tx.Audit("membership", string(person), nil, m); err != nil || term.Viewing == nil {
+		return err
+	}
+	return h.service.giveViewing(h.tx, store.Viewing{Programme: h.programme.ID, Person: person, ViewingChoice: *term.Viewing, Until: term.Until, By: h.actor.Person})
 }
 
 // setTermEnd changes the last day of a role with its audit entry.
@@ -150,6 +153,11 @@ func (h *scene) setTermEnd(person competency.PersonID, had []store.RoleTerm, ter
 		return err
 	}
 	return h.tx.Audit("membership", string(person), before, m)
+}
+
+// termsBut are the terms but the one of the same role and first day.
+func termsBut(terms []store.RoleTerm, term store.RoleTerm) []store.RoleTerm {
+	return slices.DeleteFunc(slices.Clone(terms), func(had store.RoleTerm) bool { return had.Role == term.Role && had.From == term.From })
 }
 
 // checkTerm finds what is wrong with a role's period beside the others of the person; an empty first day is that of taking it up.

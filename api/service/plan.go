@@ -100,7 +100,7 @@ func (h *scene) planByID(id competency.PlanID) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	if err := h.mayTrainee(policies.Plan, policies.Read, row.Trainee); err != nil {
+	if err := h.mayRecord(policies.Plan, policies.Read, row.Trainee, string(row.ID)); err != nil {
 		return Plan{}, err
 	}
 	if err := h.noOpenTest(); err != nil {

@@ -15,7 +15,7 @@ func (h *scene) caseRelation(c competency.Case) policies.Relation {
 	case c.Record.Supervisor:
 		return policies.Supervised
 	}
-	return policies.InProgramme
+	return h.viewed(c.Trainee)
 }
 
 // caseObject is what kind of thing a case is to the policies. That it was signed off matters for withdrawing, and amending is of nothing
@@ -33,7 +33,7 @@ func caseObject(c competency.Case, action policies.Action) policies.Object {
 // mayCase refuses what no rule allows. Whoever tries to return or sign off a case of their own is told so.
 func (h *scene) mayCase(c competency.Case, action policies.Action) error {
 	relation := h.caseRelation(c)
-	err := h.may(caseObject(c, action), action, relation)
+	err := h.mayRead(caseObject(c, action), action, relation, string(c.ID))
 	if err != nil && relation == policies.Own && (action == policies.SignOff || action == policies.Return) {
 		return competency.ErrSelfSignOff
 	}
@@ -47,7 +47,7 @@ func (h *scene) traineeRelation(trainee competency.PersonID) (policies.Relation,
 		return policies.Own, nil
 	}
 	if !h.is(policies.Faculty) {
-		return policies.InProgramme, nil
+		return h.viewed(trainee), nil
 	}
 	supervised, err := h.tx.TraineesOf(h.programme.ID, h.actor.Person)
 	if err != nil {
@@ -56,16 +56,21 @@ func (h *scene) traineeRelation(trainee competency.PersonID) (policies.Relation,
 	if slices.Contains(supervised, trainee) {
 		return policies.Supervised, nil
 	}
-	return policies.InProgramme, nil
+	return h.viewed(trainee), nil
 }
 
 // mayTrainee refuses what no rule allows on something of a trainee.
 func (h *scene) mayTrainee(object policies.Object, action policies.Action, trainee competency.PersonID) error {
+	return h.mayRecord(object, action, trainee, string(trainee))
+}
+
+// mayRecord is mayTrainee for one thing of the trainee that has an id of its own.
+func (h *scene) mayRecord(object policies.Object, action policies.Action, trainee competency.PersonID, id string) error {
 	relation, err := h.traineeRelation(trainee)
 	if err != nil {
 		return err
 	}
-	return h.may(object, action, relation)
+	return h.mayRead(object, action, relation, id)
 }
 
 // reach is what a list may hold: of everyone, or of the actor and those the actor supervises.
@@ -82,7 +87,7 @@ func (h *scene) reachOf(object policies.Object) (reach, error) {
 			r.own = true
 		case policies.Supervised:
 			r.supervised = true
-		default:
+		case policies.InProgramme, policies.Anywhere:
 			r.everyone = true
 		}
 	}

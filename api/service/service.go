@@ -74,6 +74,8 @@ type scene struct {
 	names     map[competency.PersonID]string // loaded on first use
 	beyond    beyond                         // likewise
 	unsettled error                          // why a test whose time is up is still open
+	viewing   *store.Viewing                 // what an external reviewer is let see today; nil for anybody else
+	opened    []opened                       // what such a reviewer was let read in this act
 }
 
 // read runs fn in a reading transaction. Programmes are walls: whoever is no member today gets ErrNotFound for all of it.
@@ -85,13 +87,17 @@ func (s *Service) read(ctx context.Context, actor Actor, programme competency.Pr
 
 // readAsIs is read while tests whose time is up may still be open.
 func (s *Service) readAsIs(ctx context.Context, actor Actor, programme competency.ProgrammeID, fn func(*scene) error) error {
-	return s.deps.Store.Read(ctx, func(tx *store.Tx) error {
-		here, err := s.enter(ctx, tx, actor, programme)
-		if err != nil {
+	var here *scene
+	err := s.deps.Store.Read(ctx, func(tx *store.Tx) (err error) {
+		if here, err = s.enter(ctx, tx, actor, programme); err != nil {
 			return err
 		}
 		return fn(here)
 	})
+	if err != nil {
+		return err
+	}
+	return s.logOpened(ctx, actor, programme, here.opened)
 }
 
 // write runs fn in a writing transaction that must leave an audit entry. fn can run more than once: it must not change what it closes over
@@ -133,7 +139,7 @@ func (s *Service) enter(ctx context.Context, tx *store.Tx, actor Actor, programm
 	for _, name := range names {
 		here.roles = append(here.roles, policies.Role(name))
 	}
-	return here, nil
+	return here, here.loadViewing()
 }
 
 // may refuses with ErrForbidden what no rule allows.

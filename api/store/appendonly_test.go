@@ -16,7 +16,7 @@ func TestAppendOnly(t *testing.T) {
 	tables := map[string]string{ // a column that a statement tries to change
 		"audit_entries": "act", "case_versions": "content_hash", "case_acts": "reason", "sign_offs": "meaning", "plans": "letter", "standards": "yaml",
 		"scope_policies": "yaml", "scenario_versions": "title", "settings_versions": "reason", "edition_acts": "reason", "follow_ups": "freedom_reason", "identifier_overrides": "reason", "identifier_reviews": "by_id",
-		"meetings": "note", "meeting_trainees": "trainee_id", "meeting_members": "person_id", "meeting_conflicts": "reason", "meeting_votes": "remark", "decisions": "outcome", "decision_responses": "text", "standard_moves": "reason", "statements": "record_id", "statement_choices": "chosen_by",
+		"meetings": "note", "meeting_trainees": "trainee_id", "meeting_members": "person_id", "meeting_conflicts": "reason", "meeting_votes": "remark", "decisions": "outcome", "decision_responses": "text", "standard_moves": "reason", "statements": "record_id", "statement_choices": "chosen_by", "viewings": "until_day",
 	}
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		populate(t, s)
@@ -31,7 +31,8 @@ func TestAppendOnly(t *testing.T) {
 				tx.AddOverride(kept("o1", "name", start)),
 				tx.AddOverrideReview(north, "o1", dan, start),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),
-				tx.AddStandardMove(standardMove(north, 1, "2026-03-02")))
+				tx.AddStandardMove(standardMove(north, 1, "2026-03-02")),
+				tx.AddViewing(viewing(north, "v1", ann, start)))
 		})
 		for table, column := range tables {
 			statements := []string{

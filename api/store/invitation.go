@@ -38,6 +38,8 @@ type RoleTerm struct {
 	Role  string         `json:"role"`
 	From  competency.Day `json:"from,omitempty"`
 	Until competency.Day `json:"until,omitempty"`
+	// Viewing is what a reviewer is let see; nil for every other role.
+	Viewing *ViewingChoice `json:"viewing,omitempty"`
 }
 
 type invitationRow struct {

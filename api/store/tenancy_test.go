@@ -215,6 +215,8 @@ var walls = map[string]wall{
 	}, store.ErrDuplicate},
 	"ReportByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.ReportByID(south, "rep1")) }, store.ErrNotFound},
 	"ReportFile": {func(tx *store.Tx) (any, error) { return errOnly(tx.ReportFile(south, "rep1")) }, store.ErrNotFound},
+	"ViewingOf":  {func(tx *store.Tx) (any, error) { return tx.ViewingOf(south, ann) }, nil},
+	"EntriesOf":  {func(tx *store.Tx) (any, error) { return tx.EntriesOf(south, ann, "test", 5) }, nil},
 	"Reports": {func(tx *store.Tx) (any, error) {
 		list, next, err := tx.Reports(south, ann, store.Page{})
 		return list, errors.Join(err, noCursor(next))
@@ -256,7 +258,7 @@ var walls = map[string]wall{
 // noWall are the methods that touch no programme's data, or only the programme they are given as new data, or a person's own in all of
 // their programmes.
 var noWall = []string{
-	"EndSignIns", "AddMeeting", "AddStatementChoice", "DigestOf", "DigestByToken", "SaveDigest",
+	"EndSignIns", "AddViewing", "AddMeeting", "AddStatementChoice", "DigestOf", "DigestByToken", "SaveDigest",
 	"SealReport", "ReportsByCode", "Audit", "AuditAll", "AuditHead", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
