@@ -43,6 +43,7 @@ const (
 	maxFiles    = 5000
 	maxDepth    = 64 // of elements inside one another
 	maxElements = 20_000
+	maxAttrs    = 100 // of one element
 	maxOptions  = 100 // of one item: more than it may have, so that the count is told
 	maxFound    = 100 // mistakes told of one file: nobody reads more
 )

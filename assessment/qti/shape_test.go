@@ -14,7 +14,9 @@ import (
 )
 
 // shape is what the published schema says of an element, as far as we write it: attributes (a star: required) and children in their order;
-// a bar in front means any order. from names the type of the schema imsqti_asiv3p0p1_v1p0.xsd unless it says another.
+// a bar in front means any order. from names the type of the schema imsqti_asiv3p0p1_v1p0.xsd unless it says another. Read in listings of
+// the schema: the item, its declarations, the mapping, interactions, conditions, pairs and modal feedback. As the guide's examples use
+// them: the rest of the item and the manifest. From memory: the order within qtiMetadata and LOM, and what HTML allows inside <p>.
 type shape struct{ from, attrs, children string }
 
 var (
@@ -45,7 +47,7 @@ var (
 		"qti-equal":                  {"EqualDType", "tolerance-mode* tolerance include-lower-bound include-upper-bound", expressions},
 		"qti-match":                  {"LogicPairDType", "", expressions},
 		"qti-gte":                    {"LogicPairDType", "", expressions},
-		"qti-divide":                 {"NumericPairDType", "", expressions},
+		"qti-divide":                 {"LogicPairDType", "", expressions},
 		"qti-multiple":               {"Logic0toManyDType", "", expressions},
 		"qti-variable":               {"VariableDType", "identifier* weight-identifier", ""},
 		"qti-correct":                {"CorrectDType", "identifier*", ""},

@@ -208,6 +208,9 @@ func parse(data []byte) (*element, *strict.Fault) {
 			if root != nil && len(open) == 0 {
 				return fault("has a second root element <%s>", shorten(t.Name.Local))
 			}
+			if len(t.Attr) > maxAttrs {
+				return fault("<%s> has more than %d attributes", shorten(t.Name.Local), maxAttrs)
+			}
 			e := started(t, open, line, column)
 			if e == nil {
 				return fault("<%s> has an attribute twice", shorten(t.Name.Local))

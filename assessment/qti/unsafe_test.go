@@ -30,6 +30,7 @@ func TestUnsafeXML(t *testing.T) {
 		{"long names", strings.Replace(body, "A bowline", "<"+strings.Repeat("a", 200_000)+"/>", 1), "cannot be kept"},
 		{"size", strings.Replace(body, "A bowline", strings.Repeat("A bowline", 200_000), 1), "larger than"},
 		{"attribute twice", strings.Replace(body, `title="Knots"`, `title="Knots" title="x"`, 1), "attribute twice"},
+		{"attributes", strings.Replace(body, "<p>", "<p"+strings.Repeat(` x=""`, 100_000)+">", 1), "more than 100 attributes"},
 		{"second root", body + "<x/>", "second root"},
 		{"cut off", body[:len(body)/2], "is no XML"},
 		{"other encoding", `<?xml version="1.0" encoding="UTF-16"?>` + body, "is no XML"},

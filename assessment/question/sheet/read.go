@@ -122,6 +122,8 @@ func (r *reader) row(row int, cells []string) (question.Item, bool) {
 		cell = bare(cell)
 		switch {
 		case cell == "":
+		case len(cell) > maxCell:
+			r.add(row, i+1, "", "has more than %d bytes", maxCell)
 		case i >= len(r.header) || r.header[i].read == nil:
 			r.add(row, i+1, "", "%q stands under no column name", shorten(cell))
 		default:

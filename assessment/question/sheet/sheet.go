@@ -15,7 +15,8 @@ import (
 const (
 	MaxBytes    = 20 << 20
 	maxRows     = 5000
-	maxFound    = 100 // mistakes told: nobody reads more
+	maxCell     = 20_000 // bytes of a cell: the longest text of an item has 2000 characters
+	maxFound    = 100    // mistakes told: nobody reads more
 	mostOptions = 10
 	mostMisses  = 10
 )
@@ -48,7 +49,7 @@ func build() []column {
 		text("difficulty", func(it *question.Item) *string { return (*string)(&it.Difficulty) }),
 		text("stem", func(it *question.Item) *string { return &it.Stem }),
 		{"key", "key", func(it question.Item) string { return strings.Join(it.Key, " ") },
-			func(it *question.Item, cell string) error { it.Key = words(cell); return nil }},
+			readKey},
 		text("rule", func(it *question.Item) *string { return (*string)(&it.Rule) }),
 		{"keep_order", "keep_order", writeKeep, readKeep},
 	}
@@ -87,6 +88,15 @@ func build() []column {
 // words are the ids in a cell, between blanks or commas.
 func words(cell string) []string {
 	return strings.FieldsFunc(cell, func(c rune) bool { return strings.ContainsRune(" ,;\t\n", c) })
+}
+
+func readKey(it *question.Item, cell string) error {
+	it.Key = words(cell)
+	if len(it.Key) > mostOptions {
+		it.Key = nil
+		return fmt.Errorf("names more than %d options: write their ids with blanks between them, for example a c", mostOptions)
+	}
+	return nil
 }
 
 func readVersion(it *question.Item, cell string) error {

@@ -143,6 +143,8 @@ func TestMistakes(t *testing.T) {
 		{"id twice", ",two,", ",one,", 3, 2, "id", "is the id of row 2 too", 1},
 		{"stem", "What is the answer to this?", "What?", 2, 5, "stem", "between 10 and", 1},
 		{"key", ",b,First", ",d,First", 2, 6, "key", "no option", 1},
+		{"too long a key", ",b,First", "," + strings.Repeat("b ", 11) + ",First", 2, 6, "key", "more than 10 options", 1},
+		{"too long a cell", ",b,First", ",b," + strings.Repeat("First", 5000), 2, 7, "", "more than 20000 bytes", 1},
 		{"option without feedback", "First,no", "First,", 2, 8, "option_1_feedback", "between 1 and", 1},
 		{"number", `"12,5"`, "twelve", 3, 13, "number", "is no number", 1},
 		{"hexadecimal", `"12,5"`, "0x10", 3, 13, "number", "is no number", 1},
