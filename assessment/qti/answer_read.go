@@ -29,7 +29,8 @@ func (r *itemReader) answer(declaration, interaction *element) {
 		return
 	}
 	if id := declaration.attr("identifier"); interaction.attr("response-identifier") != id {
-		r.refuse(interaction.fault("response-identifier %q names no response declaration: it is %q", shorten(interaction.attr("response-identifier")), shorten(id)))
+		r.refuse(interaction.fault("response-identifier %q names no response declaration: it is %q",
+			shorten(interaction.attr("response-identifier")), shorten(id)))
 		return
 	}
 	values := declaration.find("qti-correct-response")

@@ -2,10 +2,10 @@ package sheet
 
 import (
 	"bytes"
+	_ "embed"
 	"encoding/csv"
 	"strings"
 
-	"isthmus/assessment"
 	"isthmus/assessment/question"
 )
 
@@ -64,28 +64,15 @@ func bare(cell string) string {
 	return cell
 }
 
+//go:embed examples.yaml
+var examples []byte
+
 // Template is a table with one example of each kind, to be written over.
 func Template() ([]byte, error) {
-	t, err := Write(examples)
+	items, err := question.Decode("examples.yaml", examples)
+	if err != nil {
+		return nil, err
+	}
+	t, err := Write(items)
 	return t.Data, err
-}
-
-// examples are plain on purpose: nobody should take them for questions to be used. They are drafts.
-var examples = []question.Item{
-	{ID: "example-single-best", Version: 1, Topic: "examples", Status: assessment.Draft, Author: "Your name", Kind: question.SingleBest, Difficulty: question.Easy,
-		Stem: "Example: one option is the best answer. Which of these is a bird?", Key: []string{"b"},
-		Options: []question.Option{{ID: "a", Text: "Trout", Feedback: "A fish."}, {ID: "b", Text: "Heron", Feedback: "Yes."}, {ID: "c", Text: "Otter", Feedback: "A mammal."}},
-		NotWith: []question.ItemID{"example-several"}, Rationale: "Say here why the answer is right.", Source: "the source of the fact, or: common practice, no source"},
-	{ID: "example-several", Version: 1, Topic: "examples", Status: assessment.Draft, Author: "Your name", Kind: question.Several, Difficulty: question.Middling, Rule: question.Share,
-		Stem: "Example: several options are right, and the number is told. Which two of these are birds?", Key: []string{"a", "d"},
-		Options:   []question.Option{{ID: "a", Text: "Heron", Feedback: "Yes."}, {ID: "b", Text: "Trout", Feedback: "A fish."}, {ID: "c", Text: "Otter", Feedback: "A mammal."}, {ID: "d", Text: "Wren", Feedback: "Yes."}},
-		Rationale: "Say here why the answers are right.", Source: "common practice, no source"},
-	{ID: "example-numeric", Version: 1, Topic: "examples", Status: assessment.Draft, Author: "Your name", Kind: question.Numeric, Difficulty: question.Hard,
-		Stem:      "Example: the answer is a number in a unit. How long is half a metre?",
-		Number:    &question.Number{Value: 50, Tolerance: 0.5, Unit: "cm", Misses: []question.MissNumber{{Value: 500, Feedback: "That is in millimetres."}}},
-		Rationale: "Say here why the number is right.", Source: "common practice, no source"},
-	{ID: "example-ordering", Version: 1, Topic: "examples", Status: assessment.Draft, Author: "Your name", Kind: question.Ordering, Difficulty: question.Easy, Rule: question.Pairs,
-		Stem: "Example: all options are put in order. Order these by size, the smallest first.", Key: []string{"c", "a", "b"},
-		Options:   []question.Option{{ID: "a", Text: "Wren", Feedback: "In the middle."}, {ID: "b", Text: "Heron", Feedback: "The largest."}, {ID: "c", Text: "Bee", Feedback: "The smallest."}},
-		Rationale: "Say here why this order is right.", Source: "common practice, no source"},
 }
