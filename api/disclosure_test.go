@@ -38,6 +38,9 @@ func TestExportStatements(t *testing.T) {
 		w := newWorld(t, db)
 		path := w.signedOn(biatrial())
 		w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201)
+		_, quiz := w.quizzed("ines", "practice", "lines")
+		w.as("ines").do("POST", quiz.header.Get("Location")+"/submit", nil, "If-Match", quiz.etag()).want(200)
+		w.quizzed("ines", "practice", "lines") // open: nothing to tell yet
 		w.decided(w.called())
 		tag := w.as("ines").do("GET", path, nil).want(200).etag()
 		w.as("amara").do("POST", path+"/withdrawal", `{"reason":"Logged twice, says the theatre list."}`, "If-Match", tag).want(200)
@@ -68,10 +71,10 @@ func TestExportStatements(t *testing.T) {
 			next = page.More
 			pages++
 		}
-		if got := fmt.Sprint(verbs); got != "[received-decision scored completed voided]" {
+		if got := fmt.Sprint(verbs); got != "[received-decision scored scored completed voided]" {
 			t.Errorf("verbs %s", got)
 		}
-		if n := w.entries("disclosure.xapi"); n != pages || pages != 4 {
+		if n := w.entries("disclosure.xapi"); n != pages || pages != 5 {
 			t.Errorf("%d entries for %d pages", n, pages)
 		}
 		var whole xapi.Page

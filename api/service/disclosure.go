@@ -54,6 +54,7 @@ type DeliveryView struct {
 var (
 	statementHolds = []string{
 		"A graded plan: scenario, attempt, score, letter, unsafe or not.",
+		"A quiz: practice, daily or test, and its points.",
 		"A signed operation: role, help given, supervision asked for next, late recall, and the assessor.",
 		"A decision: its outcome and the version of the standard.",
 		"A signature taken back: its statement is voided.",

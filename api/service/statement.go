@@ -33,6 +33,8 @@ func statementOf(place xapi.Place, s store.StatementSource) xapi.Statement {
 			ID: competency.PlanID(s.ID), Trainee: s.Trainee, Scenario: string(s.Scenario), ScenarioVersion: s.ScenarioVersion, Attempt: s.Attempt, Test: s.Test,
 			Score: s.Score, Letter: s.Letter, Unsafe: s.Unsafe, At: s.At,
 		})
+	case store.StatementQuiz:
+		return place.Quiz(xapi.Quiz{ID: competency.QuizID(s.ID), Trainee: s.Trainee, Mode: s.Mode, Score: s.Score, Max: s.Max, Cut: s.Cut, At: s.At})
 	case store.StatementSignOff:
 		return place.SignOff(xapi.SignOff{
 			ID: competency.SignOffID(s.ID), Trainee: s.Trainee, Assessor: s.By, Role: s.Role, HelpGiven: s.HelpGiven, SupervisionNext: s.SupervisionNext,

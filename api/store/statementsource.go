@@ -19,6 +19,7 @@ type StatementKind string
 // The kinds. A void is a signature that counts no more: its case was signed again in a later version, or withdrawn.
 const (
 	StatementPlan     StatementKind = "plan"
+	StatementQuiz     StatementKind = "quiz"
 	StatementSignOff  StatementKind = "sign-off"
 	StatementDecision StatementKind = "decision"
 	StatementVoid     StatementKind = "void"
@@ -27,7 +28,7 @@ const (
 // StatementSource is a record to be told in a statement. None of it ever changes.
 type StatementSource struct {
 	Kind    StatementKind
-	ID      string // of the plan, the sign-off or the decision
+	ID      string // of the plan, the quiz, the sign-off or the decision
 	At      time.Time
 	Trainee competency.PersonID
 	By      competency.PersonID // assessor, signer, or who took a signature back
@@ -36,9 +37,13 @@ type StatementSource struct {
 	ScenarioVersion int
 	Attempt         int
 	Test            bool
-	Score           float64
+	Score           float64 // of a quiz in points
 	Letter          string
 	Unsafe          bool
+
+	Mode string // of a quiz
+	Max  int    // its points
+	Cut  float64
 
 	Role            competency.Role
 	HelpGiven       int
@@ -84,6 +89,7 @@ const later = "EXISTS (SELECT 1 FROM sign_offs l WHERE l.programme_id = x.progra
 // sourceQueries are all places. A signature is taken back by the next one on its case, or by the withdrawal of the case, never twice.
 var sourceQueries = []sourceQuery{
 	{StatementPlan, "plans AS x", "x.trainee_id, x.scenario, x.scenario_version, x.attempt, x.sitting_id, x.score, x.letter, x.unsafe", "", "x.submitted_at"},
+	{StatementQuiz, "quiz_attempts AS x", "x.trainee_id, x.mode, x.score, x.max, x.cut", "x.status <> 'open'", "x.submitted_at"},
 	{StatementSignOff, "sign_offs AS x JOIN cases c ON c.programme_id = x.programme_id AND c.id = x.case_id",
 		"c.trainee_id, x.assessor_id AS by_id, x.role, x.help_given, x.supervision_next, x.late_recall", "", "x.signed_at"},
 	{StatementDecision, "decisions AS x", "x.trainee_id, x.outcome, x.content", "", "x.signed_at"},

@@ -11,6 +11,7 @@ import (
 // The kinds of event, as they are part of a statement's id.
 const (
 	KindPlan     = "plan"
+	KindQuiz     = "quiz"
 	KindSignOff  = "sign-off"
 	KindDecision = "decision"
 	KindVoid     = "void"
@@ -47,6 +48,33 @@ func (p Place) Plan(e Plan) Statement {
 		Object: p.activity(typeSimulation, "Planning scenario", "A lesion set planned for a made-up patient and graded by what it would block.",
 			"programmes", string(p.Programme), "scenarios", e.Scenario, strconv.Itoa(e.ScenarioVersion)),
 		Result: result, Context: p.context(nil, map[string]any{"attempt": e.Attempt, "test": e.Test}), Timestamp: stamp(e.At),
+	}
+}
+
+// Quiz is a quiz that was handed in, or ended by its time.
+type Quiz struct {
+	ID      competency.QuizID
+	Trainee competency.PersonID
+	Mode    string  // practice, daily or test
+	Score   float64 // points
+	Max     int     // points there were
+	Cut     float64 // per cent; a test's only
+	At      time.Time
+}
+
+// Quiz says that a trainee scored in a quiz. Only a test has a success, at its own cut.
+func (p Place) Quiz(e Quiz) Statement {
+	done, share := true, min(1, max(-1, e.Score/float64(max(e.Max, 1))))
+	result := &Result{Completion: &done, Score: &Score{Scaled: math.Round(share*1e4) / 1e4, Raw: e.Score, Min: min(0, e.Score), Max: float64(e.Max)}}
+	about := map[string]any{"mode": e.Mode}
+	if e.Mode == "test" {
+		passed := 100*share >= e.Cut-1e-9
+		result.Success, about["cut-percent"] = &passed, e.Cut
+	}
+	return Statement{
+		ID: p.id(KindQuiz, string(e.ID)), Actor: p.agent(e.Trainee), Verb: Verb{verbScored, english("scored")},
+		Object: p.activity(typeAssessment, "Quiz", "Questions about atrial fibrillation and its surgical ablation.", "programmes", string(p.Programme), "quizzes", e.Mode),
+		Result: result, Context: p.context(nil, about), Timestamp: stamp(e.At),
 	}
 }
 

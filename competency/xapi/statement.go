@@ -103,6 +103,7 @@ const (
 	verbVoided    = "http://adlnet.gov/expapi/verbs/voided" // reserved (Data 2.3.2)
 
 	typeSimulation  = "http://adlnet.gov/expapi/activities/simulation"
+	typeAssessment  = "http://adlnet.gov/expapi/activities/assessment"
 	typePerformance = "http://adlnet.gov/expapi/activities/performance"
 	typeObjective   = "http://adlnet.gov/expapi/activities/objective"
 	typeCourse      = "http://adlnet.gov/expapi/activities/course"

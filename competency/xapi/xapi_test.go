@@ -246,6 +246,8 @@ func statements(t *rapid.T) []Statement {
 	return []Statement{
 		place.Plan(Plan{ID: competency.PlanID(record.Draw(t, "plan")), Trainee: person("trainee"), Scenario: slug.Draw(t, "scenario"), ScenarioVersion: rapid.IntRange(1, 9).Draw(t, "version"),
 			Attempt: rapid.IntRange(1, 99).Draw(t, "attempt"), Score: rapid.Float64Range(0, 100).Draw(t, "score"), Letter: "A-", Unsafe: rapid.Bool().Draw(t, "unsafe"), At: at}),
+		place.Quiz(Quiz{ID: competency.QuizID(record.Draw(t, "quiz")), Trainee: person("quizzed"), Mode: rapid.SampledFrom([]string{"practice", "daily", "test"}).Draw(t, "mode"),
+			Score: rapid.Float64Range(-3, 20).Draw(t, "points"), Max: 20, Cut: 70, At: at}),
 		place.SignOff(SignOff{ID: competency.SignOffID(record.Draw(t, "sign-off")), Trainee: person("trainee"), Assessor: person("assessor"), Role: competency.RolePrimary,
 			HelpGiven: 4, SupervisionNext: 3, At: at}),
 		place.Decision(Decision{ID: competency.DecisionID(record.Draw(t, "decision")), Trainee: person("trainee"), Signer: person("signer"), Outcome: competency.OutcomeContinue, Standard: 2, At: at}),
@@ -311,6 +313,10 @@ func TestIDs(t *testing.T) {
 	slices.Sort(ids)
 	if len(slices.Compact(ids)) != 4 {
 		t.Error("two records share an id")
+	}
+	passed, failed, practised := place.Quiz(Quiz{Mode: "test", Score: 14, Max: 20, Cut: 70}), place.Quiz(Quiz{Mode: "test", Score: 13.9, Max: 20, Cut: 70}), place.Quiz(Quiz{Mode: "practice", Max: 5})
+	if !*passed.Result.Success || *failed.Result.Success || practised.Result.Success != nil || passed.Result.Score.Scaled != 0.7 {
+		t.Errorf("a test has a success at its cut, practice none: %+v, %+v, %+v", passed.Result, failed.Result, practised.Result)
 	}
 	if place.Plan(Plan{Unsafe: true}).Result.Success == nil || place.Plan(Plan{}).Result.Success != nil {
 		t.Error("success is told of an unsafe plan alone")
