@@ -15,6 +15,7 @@ var looks = []struct{ name, who, path, words string }{
 	{"today", "ines", "/", "What to do next"},
 	{"scenarios", "ines", "/scenarios", "Scenarios"},
 	{"planner", "noor", "/scenarios/persistent-mitral-repair", "Your plan"},
+	{"knowledge", "ines", "/knowledge", "What you have shown to know"},
 	{"plans", "ines", "/plans", "plans"},
 	{"case form", "ines", "/cases/new", "Begin from a pattern of yours"},
 	{"growth", "ines", "/growth", "By AF pattern"},

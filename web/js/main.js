@@ -48,6 +48,8 @@ const GrowthPage = lazy("Growth", () => import("./pages/growth.js").then(m => m.
 const PlanPage = lazy("Graded plan", () => import("./pages/plan.js").then(m => m.PlanPage));
 const PlannerPage = lazy("Scenario", () => import("./pages/planner.js").then(m => m.PlannerPage));
 const SittingPage = lazy("Test", () => import("./pages/sitting.js").then(m => m.SittingPage));
+const KnowledgePage = lazy("Knowledge", () => import("./pages/knowledge.js").then(m => m.KnowledgePage));
+const QuizPage = lazy("Questions", () => import("./pages/quiz.js").then(m => m.QuizPage));
 const SignOffPage = lazy("Sign off", () => import("./pages/sign-off.js").then(m => m.SignOffPage));
 const AgreementPage = lazy("Two accounts", () => import("./pages/agreement.js").then(m => m.AgreementPage));
 const TrayPage = lazy("Tray", () => import("./pages/tray.js").then(m => m.TrayPage));
@@ -81,7 +83,7 @@ const CaseFollowUpPage = lazy("Follow-up", () => import("./pages/case-follow-up.
 
 /** @type {[pattern: string, page: any][]} The first that fits is shown. */
 const routes = [
-  ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
+  ["/scenarios", ScenariosPage], ["/scenarios/:scenario", PlannerPage], ["/sittings/:sitting", SittingPage], ["/knowledge", KnowledgePage], ["/quizzes/:attempt", QuizPage], ["/plans", PlansPage], ["/plans/:plan", PlanPage],
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
   ["/cases/:case/versions", CaseVersionsPage],
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],

@@ -189,6 +189,27 @@ declare namespace Api {
     started_at: string; ends_at?: string; closed_at?: string; server_time: string; status: "open" | "submitted" | "ended"; plan_id?: string;
   }
   interface Sitting extends SittingItem { scenario: ScenarioDetail; plan?: Plan; saved_at?: string; faults?: { field: string; message: string }[]; revision: number; caution: string }
+  /** An answer by the labels of a question's choices. */
+  interface QuizGiven { chosen?: string[]; number?: number }
+  interface QuizChange { place: number; given: QuizGiven; ms: number }
+  interface QuizQuestion {
+    topic: string; kind: "single-best" | "several" | "numeric" | "ordering"; stem: string; rule: string; choices?: { label: string; text: string }[]; choose?: number; unit?: string;
+  }
+  interface QuizTold { right: boolean; points: number; says: string[]; key: string[]; number?: number; tolerance?: number; rationale: string; source: string }
+  interface QuizPlace { place: number; question: QuizQuestion; given: QuizGiven; ms: number; replied: boolean; told?: QuizTold }
+  interface QuizItem {
+    id: string; trainee: string; trainee_name: string; mode: "practice" | "test" | "daily"; title: string; items: number; replied: number; started_at: string; due_at: string;
+    saved_at?: string; closed_at?: string; server_time: string; status: "open" | "submitted" | "ended"; cut: number;
+    result?: { items: number; answered: number; right: number; points: number; percent: number; se: number; method: "binomial" | "kr-20" | "unknown" };
+  }
+  interface Quiz extends QuizItem {
+    places?: QuizPlace[]; by_topic?: { topic: string; items: number; percent: number; judged: boolean; passed: boolean }[]; revision: number; caution: string;
+  }
+  interface QuizOffer { mode: string; topic?: string; title: string; items: number; minutes?: number; cut?: number; open?: string; done?: string }
+  interface QuizOffers { daily: QuizOffer; practice: QuizOffer[]; tests: QuizOffer[]; caution: string }
+  interface Knowledge {
+    trainee: string; topics: { topic: string; n: number; right: number; share: number; low: number; high: number }[]; method: string; level: number; assumptions: string; caution: string;
+  }
   interface PlanDetail {
     mode: Mode; practised_before?: number;
     id: string; programme: string; trainee: string; trainee_name: string; scenario: string; scenario_title: string; scenario_version: number;

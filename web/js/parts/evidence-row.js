@@ -9,8 +9,8 @@ import { Row } from "./row.js";
 import { useAtrium } from "./use-atrium.js";
 
 /** @param {{id: string, kind: string, name?: {what: string, when: string}, why?: string}} props */
-export const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : "cases"}/${id}${kind === "follow-up" ? "/follow-up" : ""}`}
-  name=${name?.what || (kind === "plan" ? "Graded plan" : "Case")} detail=${[name?.when, why].filter(Boolean).join(": ")} />`;
+export const EvidenceRow = ({ id, kind, name, why }) => html`<${Row} to=${`/${kind === "plan" ? "plans" : kind === "quiz" ? "quizzes" : "cases"}/${id}${kind === "follow-up" ? "/follow-up" : ""}`}
+  name=${name?.what || (kind === "plan" ? "Graded plan" : kind === "quiz" ? "Quiz" : "Case")} detail=${[name?.when, why].filter(Boolean).join(": ")} />`;
 
 /** What the pieces of evidence are called. They are links first: a name that cannot be read is no reason to hide one.
  * @param {string} trainee @param {Set<string>} kinds of evidence @returns {Map<string, {what: string, when: string}>} */

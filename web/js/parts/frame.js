@@ -18,6 +18,7 @@ const places = [
   { path: "/assessors", name: "Assessors", roles: ["director", "faculty"] },
   { path: "/meetings", name: "Meetings", roles: ["director", "committee", "coordinator"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },
+  { path: "/knowledge", name: "Knowledge", roles: ["trainee"] },
   { path: "/follow-up", name: "Follow-up", roles: ["trainee", "faculty", "director", "coordinator"] },
   { path: "/library", name: "Library", roles: ["faculty", "director"] },
   { path: "/import", name: "Import", roles: ["coordinator"] },

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"encoding/json"
+	"net/http"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp/kb"
+
+	"isthmus/assessment/question"
+)
+
+// TestQuizInBrowser takes a test of questions in a real browser. No key reaches the browser before the submission; a lost connection, a
+// reload and a clock that is set lose nothing; two tabs do not overwrite each other unasked.
+func TestQuizInBrowser(t *testing.T) {
+	browser := openBrowser(t)
+	wire := &traffic{}
+	base, _ := serveDemoAs(t, wallClock, wire.recording)
+	v := newVisitor(t, browser, base, 390)
+	signIn(v, "noor")
+	v.see("What to do next")
+	v.visit("/knowledge")
+	v.see("Start the daily set")
+	v.see("What you have shown to know")
+	v.audit("knowledge")
+	v.press("Test: Lines")
+	v.see("Lines: 8 questions, 12 minutes.")
+	v.audit("before a test of questions")
+	v.press("Start the test")
+	v.see("Question 1 of 8")
+	v.see("11 min")
+	eval[bool](v, `(() => { const now = Date.now.bind(Date); Date.now = () => now() + 3600000; return true; })()`)
+	answerQuestion(v)
+	v.see("1 of 8 questions answered")
+	v.see("Saved.")
+	v.see("11 min") // the page's own clock is an hour ahead
+	v.audit("a question")
+	v.tabTo("Next")
+	v.keys(kb.Enter)
+	v.see("Question 2 of 8")
+	if name := v.await("a focus", "focusedName"); name != "Question 2 of 8" {
+		t.Errorf("after going on the focus is on %q", name)
+	}
+	v.offline(true)
+	answerQuestion(v)
+	v.see("No connection. Kept on this device")
+	v.audit("a question without a connection")
+	v.offline(false)
+	v.see("Saved.")
+	attempt := eval[string](v, "location.pathname")
+	v.visit(attempt)
+	v.see("2 of 8 questions answered")
+	v.see("Question 3 of 8")
+	other := newVisitor(t, browser, base, 1280)
+	signIn(other, "noor")
+	other.see("What to do next")
+	other.visit(attempt)
+	other.see("Question 3 of 8")
+	answerQuestion(other)
+	other.see("Saved.")
+	other.audit("a question, wide")
+	v.press("Question 4, open")
+	v.see("Question 4 of 8")
+	answerQuestion(v)
+	v.see("Your answers were changed elsewhere.")
+	v.audit("two tabs on one attempt")
+	v.press("Keep mine on top")
+	v.gone("Your answers were changed elsewhere.")
+	v.see("Saved.")
+	other.press("Question 5, open")
+	other.see("Question 5 of 8")
+	answerQuestion(other)
+	other.see("Your answers were changed elsewhere.")
+	other.press("Take the ones saved elsewhere")
+	other.gone("Your answers were changed elsewhere.")
+	other.see("4 of 8 questions answered")
+	wire.holdsNoKey(t)
+	other.press("Submit the test")
+	other.see("4 questions are not answered. Press again to end all the same.")
+	other.press("Submit the test")
+	other.see("of 8 questions right")
+	other.see("The cut of 70 % is an example: no panel has set it.")
+	other.see("Source:")
+	other.see("For education. Not advice on a patient.")
+	other.audit("the result of a test of questions")
+	v.visit(attempt)
+	v.see("of 8 questions right")
+	v.audit("the result on a phone")
+}
+
+// TestQuizPracticeInBrowser: feedback follows each answer by keyboard alone; and a test ends by the server's clock.
+func TestQuizPracticeInBrowser(t *testing.T) {
+	browser := openBrowser(t)
+	var ahead atomic.Int64 // how far the server's clock is put forward
+	clock := func() time.Time { return wallClock().Add(time.Duration(ahead.Load())) }
+	base, _ := serveDemoAs(t, clock, func(handler http.Handler) http.Handler { return handler })
+	v := newVisitor(t, browser, base, 390)
+	signIn(v, "noor")
+	v.see("What to do next")
+	v.visit("/knowledge")
+	v.press("Practise Energy")
+	v.see("Question 1 of 8")
+	answerQuestion(v)
+	v.tabTo("Answer")
+	v.keys(kb.Enter)
+	v.see("Source:")
+	v.audit("feedback of practice")
+	v.press("End and see the result")
+	v.see("7 questions are not answered")
+	v.press("End and see the result")
+	v.see("of 8 questions right")
+	v.press("Back to knowledge")
+	v.see("Wilson score")
+	v.audit("knowledge with figures")
+	v.press("Test: All topics")
+	v.press("Start the test")
+	v.see("Question 1 of 20")
+	answerQuestion(v)
+	v.see("Saved.")
+	ahead.Store(int64(31 * time.Minute))
+	v.visit("/knowledge")
+	v.see("Test: all topics")
+	v.press("Test: all topics")
+	v.see("The time was up")
+	v.see("1 answered.")
+}
+
+// answerQuestion gives the question on the page some answer, whatever its kind.
+func answerQuestion(v *visitor) {
+	v.t.Helper()
+	switch kind := eval[string](v, `(() => {
+		const one = document.querySelector(".quiz-question");
+		for (const kind of ["radio", "checkbox", "text"]) if (one.querySelector("input[type=" + kind + "]")) return kind;
+		return "order";
+	})()`); kind {
+	case "text":
+		eval[bool](v, `(() => { const field = document.querySelector(".quiz-question input"); field.focus(); return true; })()`)
+		v.keys("12,5")
+	case "order":
+		v.press("This order is right as it stands")
+	default:
+		eval[bool](v, `(() => { document.querySelector(".quiz-question input:not(:checked)").focus(); return true; })()`)
+		v.keys(" ")
+	}
+}
+
+// holdsNoKey fails for every answer so far that tells what is right: by a field, by the words of a rationale or of feedback, or by an item's id.
+func (w *traffic) holdsNoKey(t *testing.T) {
+	t.Helper()
+	w.Lock()
+	defer w.Unlock()
+	seen := 0
+	for _, one := range w.calls {
+		if strings.Contains(one.path, "/quizzes") {
+			seen++
+			for _, field := range []string{"told", "key", "rationale", "source", "feedback", "seed", "order", "item", "blueprint", "tolerance", "result"} {
+				if strings.Contains(one.body, `"`+field+`":`) {
+					t.Errorf("the answer to %s holds %q during a test: %.300s", one.path, field, one.body)
+				}
+			}
+		}
+		for _, it := range question.Starter().Items() {
+			secrets := []string{it.Rationale, `"` + string(it.ID) + `"`}
+			for _, o := range it.Options {
+				if len(o.Feedback) > 30 {
+					secrets = append(secrets, o.Feedback)
+				}
+			}
+			for _, secret := range secrets {
+				quoted, _ := json.Marshal(secret)
+				if strings.Contains(one.body, secret) || strings.Contains(one.body, strings.Trim(string(quoted), `"`)) {
+					t.Errorf("the answer to %s holds %q during a test", one.path, secret)
+				}
+			}
+		}
+	}
+	if seen < 10 {
+		t.Errorf("only %d calls about questions were recorded", seen)
+	}
+}

@@ -1,0 +1,88 @@
+// A trainee's questions: what to do today, practice by topic, tests, and what one has shown to know.
+import { useRef, useState } from "preact/hooks";
+import { post, withQuery } from "../lib/api.js";
+import { timeWords } from "../lib/days.js";
+import { html } from "../lib/html.js";
+import { navigate } from "../lib/navigate.js";
+import { counted, percent } from "../lib/numbers.js";
+import { inWords } from "../lib/problem.js";
+import { useResource } from "../lib/resource.js";
+import { at, session } from "../lib/session.js";
+import { uuid } from "../lib/uuid.js";
+import { TopicWords, quizName } from "../model/quiz.js";
+import { Caution } from "../parts/caution.js";
+import { FiguresTable } from "../parts/figures-table.js";
+import { Page } from "../parts/page.js";
+import { Row } from "../parts/row.js";
+import { Empty, Show } from "../parts/waiting.js";
+
+export function KnowledgePage() {
+  const me = session.value?.person.id || "";
+  const offers = useResource(at("/quiz-offers")), own = useResource(at(withQuery("/quizzes", { trainee: me, limit: 20 })));
+  const known = useResource(at(`/trainees/${encodeURIComponent(me)}/knowledge`));
+  const [chosen, setChosen] = useState(/** @type {Api.QuizOffer | null} */ (null));
+  const [problem, setProblem] = useState(/** @type {unknown} */ (null));
+  const key = useRef(uuid());
+  const start = async (/** @type {Api.QuizOffer} */ offer) => {
+    setProblem(null);
+    try {
+      const made = /** @type {Api.Quiz} */ (await post(at("/quizzes"), { mode: offer.mode, topic: offer.topic }, { key: key.current }));
+      navigate(`/quizzes/${made.id}`);
+    } catch (error) {
+      key.current = uuid();
+      setProblem(error);
+    }
+  };
+  return html`<${Page} title="Knowledge" lead="Questions on what the operation rests on.">
+    <div role="alert">${problem && html`<p class="fault">${inWords(problem).title}. ${inWords(problem).next}</p>`}</div>
+    <div class="two">
+      <div>
+        <${Show} of=${offers} what="what is offered">${(/** @type {Api.QuizOffers} */ offered) => html`
+          <section aria-labelledby="today-title"><h2 id="today-title">Today</h2><${Today} daily=${offered.daily} start=${start} /></section>
+          <section aria-labelledby="practice-title"><h2 id="practice-title">Practice by topic</h2>
+            <p>Feedback follows each answer. No time is set.</p>
+            ${offered.practice[0]?.open ? html`<p><a class="button" href=${`/quizzes/${offered.practice[0].open}`}>Go on with the practice</a></p>`
+              : html`<div class="bar">${offered.practice.map(one => html`<button type="button" class="quiet" key=${one.topic} aria-label=${`Practise ${TopicWords(one.title)}`} onClick=${() => start(one)}>${TopicWords(one.title)}</button>`)}</div>`}
+          </section>
+          <section aria-labelledby="tests-title"><h2 id="tests-title">Tests</h2>
+            ${offered.tests[0]?.open ? html`<p><a class="button" href=${`/quizzes/${offered.tests[0].open}`}>Go on with the test</a></p>`
+              : chosen ? html`<${Before} offer=${chosen} start=${() => start(chosen)} leave=${() => setChosen(null)} />`
+              : html`<p>Nothing is told before the end. A test on one topic can count for your standing, where its standard asks for it.</p>
+                <div class="bar">${offered.tests.map(one => html`<button type="button" class="quiet" key=${one.topic || "all"} aria-label=${`Test: ${TopicWords(one.title)}, ${counted(one.items, "question")}`} onClick=${() => setChosen(one)}>${TopicWords(one.title)}, ${counted(one.items, "question")}</button>`)}</div>`}
+          </section>`}<//>
+      </div>
+      <div>
+        <section aria-labelledby="known-title"><h2 id="known-title">What you have shown to know</h2>
+          <${Show} of=${known} what="your knowledge">${(/** @type {Api.Knowledge} */ shown) => html`${shown.topics.length === 0
+            ? html`<${Empty} says="No question answered yet: what you answer is counted here once its set is closed." />`
+            : html`<${FiguresTable} label="Knowledge by topic" heads=${["Topic", "Right, of those asked", `Share (${percent(shown.level)} interval)`]}
+                rows=${shown.topics.map(one => ({ key: one.topic, cells: [TopicWords(one.topic), `${one.right} of ${one.n}`, `${percent(one.share)} (${Math.round(100 * one.low)} to ${Math.round(100 * one.high)})`] }))} />
+              <p class="small">${shown.method}. ${shown.assumptions}</p>`}
+            <${Caution} text=${shown.caution} />`}<//>
+        </section>
+        <section aria-labelledby="own-title"><h2 id="own-title">Your sets</h2>
+          <${Show} of=${own} what="your sets">${(/** @type {Api.Page<Api.QuizItem>} */ page) => (page.items.length === 0 ? html`<${Empty} says="None yet." />`
+            : html`<ul class="rows">${page.items.map(one => html`<li key=${one.id}><${Row} to=${`/quizzes/${one.id}`} name=${quizName({ mode: one.mode, title: one.title })}
+              detail=${one.result ? timeWords(one.closed_at) : `Open until ${timeWords(one.due_at)}`} after=${one.result ? `${one.result.right} of ${one.items}` : `${one.replied} of ${one.items} answered`} /></li>`)}</ul>`)}<//>
+        </section>
+      </div>
+    </div>
+  <//>`;
+}
+
+/** @param {{daily: Api.QuizOffer, start: (offer: Api.QuizOffer) => void}} props */
+function Today({ daily, start }) {
+  if (daily.open) return html`<p><a class="button" href=${`/quizzes/${daily.open}`}>Go on with the daily set</a></p>`;
+  if (daily.done) return html`<p>Today's set is done. <a href=${`/quizzes/${daily.done}`}>See it</a></p>`;
+  if (daily.items === 0) return html`<p>Nothing is due today.</p>`;
+  return html`<p>${counted(daily.items, "question")}: what you answered before and is due again, and some new ones.</p>
+    <p><button type="button" class="main-act" onClick=${() => start(daily)}>Start the daily set</button></p>`;
+}
+
+/** What a test means, before it starts. @param {{offer: Api.QuizOffer, start: () => void, leave: () => void}} props */
+const Before = ({ offer, start, leave }) => html`<section class="notice" aria-label="Before the test">
+  <p class="strong">${TopicWords(offer.title)}: ${counted(offer.items, "question")}, ${counted(offer.minutes || 0, "minute")}.</p>
+  <p>The time runs from the moment you start, also while this page is closed. What is saved when it is up counts.
+    ${offer.topic ? ` The cut of ${offer.cut} % is an example: no panel has set it.` : ""}</p>
+  <div class="bar"><button type="button" onClick=${start}>Start the test</button><button type="button" class="quiet" onClick=${leave}>Not now</button></div>
+</section>`;

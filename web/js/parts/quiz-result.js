@@ -1,0 +1,25 @@
+// How an attempt at questions ended: the score, each topic, and every question with its feedback.
+import { timeWords } from "../lib/days.js";
+import { html } from "../lib/html.js";
+import { counted, plain } from "../lib/numbers.js";
+import { TopicWords } from "../model/quiz.js";
+import { Caution } from "./caution.js";
+import { FiguresTable } from "./figures-table.js";
+import { Told } from "./quiz-question.js";
+
+/** @param {{quiz: Api.Quiz, own: boolean}} props */
+export function QuizResult({ quiz, own }) {
+  const { result, by_topic: topics = [], places = [] } = quiz;
+  const judged = topics.some(one => one.judged);
+  return html`
+    <p>${quiz.status === "submitted" ? `Submitted ${timeWords(quiz.closed_at)}.` : `The time was up ${timeWords(quiz.closed_at)}: what was saved by then counts.`}</p>
+    ${result && html`<p class="overall">${result.right} of ${counted(result.items, "question")} right</p>
+      <p>${plain(result.points, 2)} of ${counted(result.items, "point")}, ${plain(result.percent, 0)} %${result.method === "unknown" ? "; the standard error is unknown" : ` (standard error ${plain(result.se, 0)} points of a hundred)`}. ${result.answered} answered.</p>`}
+    <${FiguresTable} label="By topic" heads=${["Topic", "Questions", "Of the points", ...(judged ? ["Cut"] : [])]} rows=${topics.map(one => ({ key: one.topic, cells: [
+      TopicWords(one.topic), one.items, `${plain(one.percent, 0)} %`, ...(judged ? [one.judged ? (one.passed ? "reached" : "not reached") : "too few questions"] : [])] }))} />
+    ${judged && html`<p class="small">The cut of ${plain(quiz.cut, 0)} % is an example: no panel has set it.</p>`}
+    <${Caution} text=${quiz.caution} />
+    <h2>Every question</h2>
+    ${places.map(place => html`<section class="quiz-question told" aria-label=${`Question ${place.place}`} key=${place.place}><h3>Question ${place.place}</h3><${Told} place=${place} /></section>`)}
+    ${own && html`<div class="bar"><a class="button" href="/knowledge">Back to knowledge</a></div>`}`;
+}
