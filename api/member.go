@@ -22,7 +22,7 @@ type period struct {
 // Viewing is what a reviewer is let see.
 type Viewing struct {
 	Trainees []competency.PersonID `json:"trainees,omitempty" maxItems:"100" doc:"Whose standing, cases, plans, follow-ups and growth."`
-	Figures  string                `json:"figures,omitempty" maxLength:"10" doc:"counts: how many trainees are in each state. rows: each trainee's line without a name as well. Neither when left out."`
+	Figures  string                `json:"figures,omitempty" maxLength:"10" doc:"counts: how many trainees are in each state. rows: each trainee's line without a name instead. Neither when left out."`
 }
 
 func (v Viewing) choice() store.ViewingChoice {

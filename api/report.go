@@ -45,7 +45,7 @@ func (s *server) registerReports() {
 	register(s, operation{
 		id: "create-report", method: http.MethodPost, path: path, tag: "Reports", object: policies.Report, action: policies.Create,
 		summary: "Ask for a report to take away", status: http.StatusAccepted,
-		details: "Who may read the thing may have its report: a trainee the own portfolio, a director any, the committee and a reviewer portfolios and the pack. It waits to be written, and says how far it has come.",
+		details: "Who may read the thing may have its report: a trainee the own portfolio, a director any, the committee portfolios and the pack. It waits to be written, and says how far it has come.",
 	}, func(ctx context.Context, in *creation) (*reportMade, error) {
 		in.Body.IdempotencyKey = in.Key
 		view, err := s.Service.OrderReport(ctx, actor(ctx), in.Programme, in.Body)

@@ -205,16 +205,19 @@ func TestFiguresWithoutNames(t *testing.T) {
 			t.Errorf("the figures tell %s: %s", word, got.body)
 		}
 	}
-	for _, r := range rows.Requirements {
+	w.letSee("yuki", store.ViewingChoice{Figures: store.FiguresCounts}, "2026-07-01")
+	var counts service.CohortFigures
+	if w.as("yuki").do("GET", in("/viewing/figures"), nil).want(200).into(&counts); len(counts.Rows) != 0 || *counts.Trainees != 6 || len(counts.Requirements) == 0 {
+		t.Errorf("counts %+v", counts)
+	}
+	for _, r := range counts.Requirements {
+		if len(r.States) != 5 {
+			t.Errorf("%s: %+v", r.ID, r.States)
+		}
 		for _, state := range r.States {
-			if state.Count != nil && *state.Count > 0 && *state.Count < rows.Limit {
+			if state.Count != nil && *state.Count > 0 && *state.Count < counts.Limit {
 				t.Errorf("%s: %d %s", r.ID, *state.Count, state.State)
 			}
 		}
-	}
-	w.letSee("yuki", store.ViewingChoice{Figures: store.FiguresCounts}, "2026-07-01")
-	var counts service.CohortFigures
-	if w.as("yuki").do("GET", in("/viewing/figures"), nil).want(200).into(&counts); len(counts.Rows) != 0 || *counts.Trainees != 6 {
-		t.Errorf("counts %+v", counts)
 	}
 }

@@ -28,7 +28,7 @@ type CohortFigures struct {
 // RequirementFigures counts the trainees in each state on one requirement.
 type RequirementFigures struct {
 	CohortRequirement
-	States []StateTold `json:"states"`
+	States []StateTold `json:"states,omitempty"` // absent beside rows, from which anybody counts
 }
 
 // StateTold is how many trainees are in a state; an absent count is not told.
@@ -75,11 +75,16 @@ func figuresOf(cohort Cohort, viewing store.Viewing, limit int) CohortFigures {
 		return f
 	}
 	f.Trainees = &trainees
+	rows := viewing.Figures == store.FiguresRows
 	for _, r := range cohort.Requirements {
-		f.Requirements = append(f.Requirements, RequirementFigures{r, statesOf(cohort.Trainees, r.ID, limit)})
+		one := RequirementFigures{CohortRequirement: r}
+		if !rows {
+			one.States = statesOf(cohort.Trainees, r.ID, limit)
+		}
+		f.Requirements = append(f.Requirements, one)
 	}
 	f.Headline = headlineTold(cohort.Headline, limit)
-	if viewing.Figures == store.FiguresRows {
+	if rows {
 		f.Rows = rowsWithoutNames(cohort.Trainees, viewing.ID)
 	}
 	return f

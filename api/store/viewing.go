@@ -13,7 +13,7 @@ import (
 const (
 	FiguresNone   = ""
 	FiguresCounts = "counts" // how many trainees are in each state
-	FiguresRows   = "rows"   // each trainee's line too, without a name
+	FiguresRows   = "rows"   // each trainee's line, without a name
 )
 
 // ViewingChoice is what a reviewer is let see: the records of chosen trainees, the cohort's figures, or both.

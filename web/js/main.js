@@ -64,6 +64,7 @@ const CaseMixPage = lazy("Case mix and rotations", () => import("./pages/case-mi
 const SimulationsPage = lazy("Simulations", () => import("./pages/simulations.js").then(m => m.SimulationsPage));
 const SimulationPage = lazy("Simulation", () => import("./pages/simulations.js").then(m => m.SimulationPage));
 const NewSimulationPage = lazy("Try a standard", () => import("./pages/simulation-new.js").then(m => m.NewSimulationPage));
+const ReviewPage = lazy("Your review", () => import("./pages/review.js").then(m => m.ReviewPage));
 const VerifyPage = lazy("Check a report", () => import("./pages/verify.js").then(m => m.VerifyPage));
 const WaitingPage = lazy("Waiting to be sent", () => import("./pages/waiting.js").then(m => m.WaitingPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
@@ -87,7 +88,7 @@ const routes = [
   ["/import", ImportPage], ["/cases", CasesPage], ["/cases/new", CaseFormPage], ["/cases/:case", CasePage], ["/cases/:case/edit", CaseFormPage], ["/cases/:case/sign-off", SignOffPage],
   ["/cases/:case/versions", CaseVersionsPage],
   ["/follow-up", FollowUpsPage], ["/cases/:case/follow-up", CaseFollowUpPage],
-  ["/inbox", InboxPage], ["/inbox/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/outcomes", OutcomesPage], ["/outcomes/cases", OutcomeCasesPage], ["/standing", StandingPage],
+  ["/inbox", InboxPage], ["/inbox/tray", TrayPage], ["/agreement", AgreementPage], ["/trainees/:trainee/agreement", AgreementPage], ["/cohort", CohortPage], ["/review", ReviewPage], ["/outcomes", OutcomesPage], ["/outcomes/cases", OutcomeCasesPage], ["/standing", StandingPage],
   ["/curves", CurvesPage], ["/trainees/:trainee/curves", CurvesPage],
   ["/meetings", MeetingsPage], ["/meetings/new", NewMeetingPage], ["/meetings/:meeting", MeetingPage], ["/decisions/:decision", DecisionPage],
   ["/practice", PracticePage], ["/assessors", AssessorsPage],
@@ -104,7 +105,8 @@ const routes = [
 /** A person's first page is the one their role needs most. */
 function firstPage() {
   if (has("trainee")) return TodayPage;
-  if (has("director", "committee", "reviewer")) return CohortPage;
+  if (has("director", "committee")) return CohortPage;
+  if (has("reviewer")) return ReviewPage;
   if (has("faculty")) return InboxPage;
   return membership.value ? PeoplePage : AccountPage;
 }

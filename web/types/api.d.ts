@@ -55,7 +55,13 @@ declare namespace Api {
   interface Digest { choices: DigestChoices; offered: boolean; next_at?: string; last_day?: string; message?: string }
   interface Term { role: string; from: string; until?: string }
   interface Member {
-    id: string; name: string; email: string; roles: Term[]; rotations: { id: string; site: string; from: string; until?: string }[]; deactivated_at?: string; may: boolean;
+    id: string; name: string; email: string; roles: Term[]; rotations: { id: string; site: string; from: string; until?: string }[]; deactivated_at?: string; may: boolean; viewing?: Viewing;
+  }
+  interface Viewing { trainees: { id: string; name: string }[]; figures?: "counts" | "rows"; until?: string; ended: boolean }
+  interface Reading { at: string; object: string; id: string; trainee?: { id: string; name: string } }
+  interface CohortFigures {
+    on: string; limit: number; trainees?: number; headline: string[]; rows?: { name: string; lines: CohortLine[] }[]; caution: string;
+    requirements: { id: string; says: string; kind: string; target: number; unit: string; states?: { state: State; count?: number }[] }[];
   }
   interface Invitation { id: string; email: string; name: string; roles: Term[]; invited_by_name: string; created_at: string; expires_at: string; may: boolean; link?: string }
   interface RosterReport {

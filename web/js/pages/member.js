@@ -4,14 +4,15 @@ import { post, remove } from "../lib/api.js";
 import { html } from "../lib/html.js";
 import { timeWords, today } from "../lib/days.js";
 import { useResource } from "../lib/resource.js";
-import { at, membership } from "../lib/session.js";
+import { at, has, membership } from "../lib/session.js";
 import { capital, listed } from "../lib/words.js";
 import { daysWords, sentTerm, termWords } from "../model/terms.js";
 import { FaultSummary } from "../parts/fault-summary.js";
 import { SelectField, TextField } from "../parts/field.js";
 import { Page } from "../parts/page.js";
-import { RoleForm } from "../parts/role-form.js";
+import { emptyTerm, RoleForm } from "../parts/role-form.js";
 import { useAct } from "../parts/use-act.js";
+import { ViewingGiven } from "../parts/viewing-given.js";
 import { Empty, Show, Trouble } from "../parts/waiting.js";
 
 /** @param {{params: Record<string, string>}} props */
@@ -38,6 +39,7 @@ function Member({ member, reload }) {
       ${member.may && (!term.until || term.until >= day) && html`<button type="button" class="quiet" disabled=${doing.busy}
         onClick=${() => act("The role ends today.", () => post(`${path}/role-end`, { role: term.role, from: term.from, until: day }))}>End today<span class="unseen">: ${term.role}</span></button>`}</li>`)}</ul>
     ${member.may && html`<${AddRole} path=${path} reload=${reload} />`}
+    ${member.viewing && has("director") && html`<${ViewingGiven} key=${JSON.stringify(member.viewing)} person=${member.id} given=${member.viewing} reload=${reload} />`}
     <h2>Sites</h2>
     ${member.rotations.length === 0 ? html`<p>No rotation is entered.</p>` : html`<ul class="rows">${member.rotations.map(stay => html`<li key=${stay.id} class="row"><span class="row-main">${stay.site}<small>${daysWords(stay)}</small></span>
       ${(!stay.until || stay.until >= day) && html`<button type="button" class="quiet" disabled=${doing.busy}
@@ -61,13 +63,13 @@ function KeepOut({ name, busy, onSure }) {
 
 /** @param {{path: string, reload: () => void}} props */
 function AddRole({ path, reload }) {
-  const empty = { role: "trainee", from: "", until: "" };
-  const [term, setTerm] = useState(empty), doing = useAct();
+  const [term, setTerm] = useState(emptyTerm), doing = useAct();
   const add = (/** @type {Event} */ event) => {
     event.preventDefault();
-    doing.act("Role given.", async () => { await post(`${path}/roles`, sentTerm(term)); setTerm(empty); reload(); });
+    doing.act("Role given.", async () => { await post(`${path}/roles`, sentTerm(term)); setTerm(emptyTerm); reload(); });
   };
   return html`<details class="as-table"><summary>Give one more role</summary><form class="narrow-form" novalidate onSubmit=${add}>
+    <${FaultSummary} faults=${doing.lines} title="Before the role" />
     ${doing.problem && html`<${Trouble} problem=${doing.problem} />`}
     <${RoleForm} value=${term} fault=${doing.fault} onValue=${setTerm} />
     <button type="submit" disabled=${doing.busy}>Give the role</button></form></details>`;

@@ -25,6 +25,7 @@ import { Show } from "../parts/waiting.js";
 export function StandingPage({ params, query }) {
   const trainee = params.trainee || session.value?.person.id || "";
   const own = trainee === session.value?.person.id;
+  const only = has("reviewer") && !has("trainee", "faculty", "director", "committee"); // an external reviewer, who lists nothing
   const on = query.get("on") || "", since = query.get("since") || "";
   const standing = useResource(at(withQuery(`/trainees/${encodeURIComponent(trainee)}/standing`, { on })));
   const read = /** @type {Api.TraineeStanding | undefined} */ (standing.data);
@@ -50,10 +51,10 @@ export function StandingPage({ params, query }) {
       : html`<p class="bar"><button class="quiet" type="button" onClick=${() => go({ since: daysBefore(on || today(), 91) })}>What changed since</button>
         <button class="quiet" type="button" onClick=${() => globalThis.print()}>Print</button></p>`}
     ${read && html`
-      <${Decisions} trainee=${trainee} />
+      ${!only && html`<${Decisions} trainee=${trainee} />`}
       <${Agreement} trainee=${trainee} />
-      ${(own || has("director", "committee", "reviewer")) && html`<${Reports} offers=${portfolio} trainee=${trainee} on=${on} />`}
-      <p><a href=${withQuery("/cases", { trainee })}>Cases</a> · <a href=${withQuery("/plans", { trainee })}>Graded plans</a> · <a href=${own ? "/curves" : `/trainees/${encodeURIComponent(trainee)}/curves`}>Learning curves</a> · <a href=${own ? "/growth" : `/trainees/${encodeURIComponent(trainee)}/growth`}>Growth across attempts</a></p>
+      ${(own || has("director", "committee")) && html`<${Reports} offers=${portfolio} trainee=${trainee} on=${on} />`}
+      <p>${!only && html`<a href=${withQuery("/cases", { trainee })}>Cases</a> · <a href=${withQuery("/plans", { trainee })}>Graded plans</a> · `}<a href=${own ? "/curves" : `/trainees/${encodeURIComponent(trainee)}/curves`}>Learning curves</a> · <a href=${own ? "/growth" : `/trainees/${encodeURIComponent(trainee)}/growth`}>Growth across attempts</a></p>
       <p class="small">Reproducible from the record: evidence <code>${read.standing.evidence_hash.slice(0, 12)}</code></p>`}
   <//>`;
 }

@@ -8,13 +8,14 @@ import { QueueNote } from "./queue-note.js";
 /** Which places a role goes to, those of every day first; the first is also what the bare address shows. @type {{path: string, name: string, roles: string[]}[]} */
 const places = [
   { path: "/", name: "Today", roles: ["trainee"] },
-  { path: "/cohort", name: "Cohort", roles: ["director", "committee", "reviewer"] },
+  { path: "/review", name: "Your review", roles: ["reviewer"] },
+  { path: "/cohort", name: "Cohort", roles: ["director", "committee"] },
   { path: "/inbox", name: "Inbox", roles: ["faculty"] },
   { path: "/scenarios", name: "Scenarios", roles: ["trainee", "faculty", "director"] },
   { path: "/cases", name: "Cases", roles: ["trainee", "faculty", "director"] },
   { path: "/standing", name: "My standing", roles: ["trainee"] },
   { path: "/practice", name: "Practice", roles: ["director", "committee"] },
-  { path: "/outcomes", name: "Outcomes", roles: ["director", "committee", "reviewer"] },
+  { path: "/outcomes", name: "Outcomes", roles: ["director", "committee"] },
   { path: "/assessors", name: "Assessors", roles: ["director", "faculty"] },
   { path: "/meetings", name: "Meetings", roles: ["director", "committee", "coordinator"] },
   { path: "/people", name: "People", roles: ["director", "coordinator"] },

@@ -9,7 +9,7 @@ import { listed } from "../lib/words.js";
 import { sentTerm, termWords } from "../model/terms.js";
 import { FaultSummary } from "./fault-summary.js";
 import { TextField } from "./field.js";
-import { RoleForm } from "./role-form.js";
+import { emptyTerm, RoleForm } from "./role-form.js";
 import { useAct } from "./use-act.js";
 import { Trouble } from "./waiting.js";
 
@@ -30,7 +30,7 @@ export function MadeLink({ invitation }) {
 
 /** @param {{onMade: (invitation: Api.Invitation) => void}} props */
 export function InviteForm({ onMade }) {
-  const empty = { email: "", name: "", term: { role: "trainee", from: "", until: "" } };
+  const empty = { email: "", name: "", term: emptyTerm };
   const [given, setGiven] = useState(empty);
   const { busy, lines, problem, act, refuse, fault } = useAct();
   const invite = (/** @type {Event} */ event) => {
