@@ -70,6 +70,7 @@ func TestQuizInBrowser(t *testing.T) {
 	v.press("Keep mine on top")
 	v.gone("Your answers were changed elsewhere.")
 	v.see("Saved.")
+	v.see("4 of 8 questions answered") // the third is theirs
 	other.press("Question 5, open")
 	other.see("Question 5 of 8")
 	answerQuestion(other)

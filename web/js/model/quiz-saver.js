@@ -32,6 +32,9 @@ export class QuizSaver {
     return this.#out.tell({ kind: "stale", theirs });
   }
 
+  /** What the server does not have yet. @returns {Api.QuizChange[]} */
+  get waiting() { return [...this.#waiting.values()]; }
+
   /** Notes an answer, and saves it soon. @param {Api.QuizChange} change */
   change(change) {
     this.#waiting.set(change.place, change);
@@ -46,7 +49,7 @@ export class QuizSaver {
     this.#callOff();
     if (this.#running) await this.#running;
     if (this.#waiting.size === 0 || this.#halted) return undefined;
-    this.#running = this.#save([...this.#waiting.values()]).finally(() => { this.#running = null; });
+    this.#running = this.#save(this.waiting).finally(() => { this.#running = null; });
     return this.#running;
   }
 
@@ -61,7 +64,7 @@ export class QuizSaver {
     return Promise.resolve();
   }
 
-  #keep() { this.#out.keep({ changes: [...this.#waiting.values()], revision: this.revision }); }
+  #keep() { this.#out.keep({ changes: this.waiting, revision: this.revision }); }
 
   /** @param {number} ms */
   #soon(ms) { this.#callOff(); this.#callOff = this.#out.later(() => { this.flush(); }, ms); }

@@ -47,7 +47,7 @@ function saveWords({ kind, problem }) {
 
 /** @param {{quiz: Api.Quiz, onNews: (quiz: Api.Quiz) => void, again: () => Promise<void>}} props */
 function Work({ quiz, onNews, again }) {
-  const { state, given, saver, note, set, take, turn } = useQuiz(quiz, onNews);
+  const { state, given, saver, note, set, settle, turn } = useQuiz(quiz, onNews);
   const [place, setPlace] = useState(() => firstOpen(quiz));
   const [asking, setAsking] = useState(false);
   const [problem, setProblem] = useState(/** @type {unknown} */ (null));
@@ -90,7 +90,7 @@ function Work({ quiz, onNews, again }) {
     </div>
     ${state.kind === "stale" && theirs && html`<section class="notice" role="alert">
       <p class="strong">Your answers were changed elsewhere.</p><p>Another tab or device saved answers after this page was read.</p>
-      <div class="bar"><button type="button" onClick=${() => saver.settle(true, theirs)}>Keep mine on top</button><button type="button" class="quiet" onClick=${() => take(theirs)}>Take the ones saved elsewhere</button></div>
+      <div class="bar"><button type="button" onClick=${() => settle(true, theirs)}>Keep mine on top</button><button type="button" class="quiet" onClick=${() => settle(false, theirs)}>Take the ones saved elsewhere</button></div>
     </section>`}
     <section class="quiz-question" aria-labelledby="question-title">
       <h2 id="question-title" tabindex="-1" ref=${heading}>Question ${place} of ${places.length}</h2>

@@ -87,7 +87,7 @@ export function Told({ place }) {
       ${replied && html`<p>Your order: ${chosen.map(textOf).join("; ")}.</p>`}<p>The right order: ${told.key.map(textOf).join("; ")}.</p>`
     : question.kind === "numeric" ? html`
       <p>${replied ? `Your answer: ${given.number}. ` : ""}Right: ${told.number}${question.unit ? ` ${question.unit}` : ""}${told.tolerance ? `, give or take ${told.tolerance}` : ""}.</p>`
-    : html`<ul class="marked">${(question.choices || []).map(({ label, text }) => html`<li class=${told.key.includes(label) ? "key" : undefined}>${text}
+    : html`<ul class="marked">${(question.choices || []).map(({ label, text }) => html`<li class=${told.key.includes(label) ? "is-key" : undefined}>${text}
         ${told.key.includes(label) && html`<strong> Right${chosen.includes(label) ? ", and chosen" : ""}.</strong>`}${chosen.includes(label) && !told.key.includes(label) && html`<strong> Your answer.</strong>`}</li>`)}</ul>`}
     ${told.says.map(says => html`<p>${says}</p>`)}
     <p>${told.rationale}</p>

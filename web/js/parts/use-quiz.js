@@ -9,11 +9,14 @@ import { QuizSaver } from "../model/quiz-saver.js";
 /** @param {Api.Quiz} quiz @returns {Record<number, Api.QuizGiven>} */
 const givenIn = quiz => Object.fromEntries((quiz.places || []).map(one => [one.place, one.given]));
 
+/** @param {Api.QuizChange[]} changes @returns {Record<number, Api.QuizGiven>} */
+const mineIn = changes => Object.fromEntries(changes.map(one => [one.place, one.given]));
+
 /** @param {Api.Quiz} quiz as it was read @param {(quiz: Api.Quiz) => void} onNews takes it as the server answered it */
 export function useQuiz(quiz, onNews) {
   const [state, setState] = useState(/** @type {import("../model/quiz-saver.js").QuizState} */ ({ kind: quiz.saved_at ? "saved" : "new" }));
   const kept = useRef(keptQuizDraft(quiz.id)).current;
-  const [given, setGiven] = useState(() => /** @type {Record<number, Api.QuizGiven>} */ ({ ...givenIn(quiz), ...Object.fromEntries((kept?.changes || []).map(one => [one.place, one.given])) }));
+  const [given, setGiven] = useState(() => /** @type {Record<number, Api.QuizGiven>} */ ({ ...givenIn(quiz), ...mineIn(kept?.changes || []) }));
   const last = useRef("");
   const tell = (/** @type {import("../model/quiz-saver.js").QuizState} */ next) => {
     const words = { offline: "No connection. Your answers are kept on this device.", stale: "Answers were changed elsewhere. Choose which to keep.", refused: "The answer was not saved." }[/** @type {string} */ (next.kind)];
@@ -46,6 +49,10 @@ export function useQuiz(quiz, onNews) {
   };
   const note = (/** @type {number} */ place, /** @type {Api.QuizGiven} */ one) => { turn(place); saver.change({ place, given: one, ms: Math.min(spent.current[place], 86_400_000) }); };
   const set = (/** @type {number} */ place, /** @type {Api.QuizGiven} */ one) => setGiven(before => ({ ...before, [place]: one }));
-  const take = (/** @type {Api.Quiz} */ theirs) => { setGiven(givenIn(theirs)); onNews(theirs); return saver.settle(false, theirs); };
-  return { state, given, saver, note, set, take, turn };
+  const settle = (/** @type {boolean} */ mine, /** @type {Api.Quiz} */ theirs) => { // what is not in question is theirs either way
+    setGiven({ ...givenIn(theirs), ...(mine ? mineIn(saver.waiting) : {}) });
+    onNews(theirs);
+    return saver.settle(mine, theirs);
+  };
+  return { state, given, saver, note, set, settle, turn };
 }
