@@ -172,7 +172,6 @@ func TestRelations(t *testing.T) {
 			{"oskar", "GET", path, nil, 403, forbidden},
 			{"amara", "GET", path, nil, 200, nil},
 			{"ruth", "GET", path, nil, 200, nil},
-			{"yuki", "GET", path, nil, 200, nil},
 			{"amara", "GET", draft, nil, 200, nil},
 			{"mei", "GET", draft, nil, 403, forbidden},
 			{"ruth", "GET", draft, nil, 403, forbidden},
@@ -201,6 +200,7 @@ func TestRelations(t *testing.T) {
 			}
 			w.unchanged(before, c.who+" "+got.request)
 		}
+		w.as("yuki").do("GET", path, nil).want(200) // which leaves an entry, so it stands apart
 		w.as("mei").do("POST", path+"/sign-off", sign, "If-Match", tag).want(200)
 		withdrawn := map[string]string{"reason": "Logged twice."}
 		latest := w.as("ines").do("GET", path, nil).want(200)

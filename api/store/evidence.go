@@ -52,7 +52,7 @@ func (tx *Tx) addSigned(all map[competency.PersonID]competency.Evidence, program
 			v.lines_complete, v.block_tested, s.signed_at, s.role, s.assessor_id, s.help_given, s.supervision_next, s.late_recall`).
 		Joins("JOIN case_versions v ON v.programme_id = s.programme_id AND v.case_id = s.case_id AND v.version = s.case_version").
 		Joins("JOIN cases c ON c.programme_id = s.programme_id AND c.id = s.case_id").
-		Where("s.programme_id = ?", programme).Order("s.signed_at, s.id")
+		Where("s.programme_id = ?", programme).Order("s.signed_at, s.case_version, s.id")
 	if trainee != "" {
 		query = query.Where("c.trainee_id = ?", trainee)
 	}

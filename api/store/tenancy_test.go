@@ -215,8 +215,8 @@ var walls = map[string]wall{
 	}, store.ErrDuplicate},
 	"ReportByID": {func(tx *store.Tx) (any, error) { return errOnly(tx.ReportByID(south, "rep1")) }, store.ErrNotFound},
 	"ReportFile": {func(tx *store.Tx) (any, error) { return errOnly(tx.ReportFile(south, "rep1")) }, store.ErrNotFound},
-	"ViewingOf": {func(tx *store.Tx) (any, error) { return tx.ViewingOf(south, ann) }, nil},
-	"EntriesOf": {func(tx *store.Tx) (any, error) { return tx.EntriesOf(south, ann, "test", 5) }, nil},
+	"ViewingOf":  {func(tx *store.Tx) (any, error) { return tx.ViewingOf(south, ann) }, nil},
+	"EntriesOf":  {func(tx *store.Tx) (any, error) { return tx.EntriesOf(south, ann, "test", 5) }, nil},
 	"Reports": {func(tx *store.Tx) (any, error) {
 		list, next, err := tx.Reports(south, ann, store.Page{})
 		return list, errors.Join(err, noCursor(next))
