@@ -79,7 +79,7 @@ func growthForDirector(v *visitor) {
 	signIn(v, "amara")
 	v.see("Ines Haddad")
 	v.press("Ines Haddad")
-	v.see("Graded plans")
+	v.see("Steps told alike") // what comes late moves the link below it
 	v.press("Growth across attempts")
 	v.see("Growth of Ines Haddad")
 	v.see("Vein isolation alone where a box is needed")
