@@ -38,6 +38,7 @@ func TestStandardByForm(t *testing.T) {
 	v.see("Ratings at a level or above in a share of the last cases")
 	v.tabTo("Add it")
 	v.keys(" ")
+	v.see("In a share of at least") // the card is there
 	v.reach("Rating")
 	v.keys("H")
 	v.tabTo("Level or above")
