@@ -86,10 +86,10 @@ func fromEdition(programme competency.ProgrammeID, e assessment.Edition, at time
 
 // edition is the row without its scenario.
 func (r editionRow) edition() (assessment.Edition, error) {
-	e := assessment.Edition{
-		ID: r.Scenario, Version: r.Version, Status: r.Status, Reviewer: string(personOrNone(r.ReviewerID)), Revision: r.Revision,
+	e := assessment.Edition{ID: r.Scenario, Life: assessment.Life{
+		Version: r.Version, Status: r.Status, Reviewer: string(personOrNone(r.ReviewerID)), Revision: r.Revision,
 		LiveVersion: r.LiveVersion, LatestVersion: r.LatestVersion,
-	}
+	}}
 	if err := json.Unmarshal([]byte(r.Authors), &e.Authors); err != nil {
 		return e, fmt.Errorf("authors of edition %s: %w", r.Scenario, err)
 	}

@@ -32,6 +32,14 @@ func Try(m Conductor, it Item) error {
 	return faults.Err()
 }
 
+// Sound is an error unless the item is valid and its own answers are marked as they should be: what must be so before it is asked.
+func (it Item) Sound(m Conductor) error {
+	if err := it.Validate().Err(); err != nil {
+		return err
+	}
+	return Try(m, it)
+}
+
 // because joins what was said of a mark.
 func because(says []string) string {
 	text := ""
