@@ -103,6 +103,16 @@ var walls = map[string]wall{
 	}, store.ErrReference},
 	"ScenarioVersion":  {func(tx *store.Tx) (any, error) { return errOnly(tx.ScenarioVersion(south, "own", 1)) }, store.ErrNotFound},
 	"ScenarioVersions": {func(tx *store.Tx) (any, error) { return tx.ScenarioVersions(south, "own") }, nil},
+	"QuestionByID":     {func(tx *store.Tx) (any, error) { return errOnly(tx.QuestionByID(south, "own")) }, store.ErrNotFound},
+	"Questions":        {func(tx *store.Tx) (any, error) { return tx.Questions(south) }, nil},
+	"QuestionActs":     {func(tx *store.Tx) (any, error) { return tx.QuestionActs(south, "own") }, nil},
+	"SaveQuestion":     {func(tx *store.Tx) (any, error) { return nil, tx.SaveQuestion(south, asked("own"), 2, start) }, store.ErrNotFound},
+	"AddQuestionAct": {func(tx *store.Tx) (any, error) {
+		return nil, tx.AddQuestionAct(south, store.QuestionAct{Item: "own", Kind: "retire", By: sue, At: start, Version: 1})
+	}, store.ErrReference},
+	"QuestionVersions": {func(tx *store.Tx) (any, error) { return tx.QuestionVersions(south, "own") }, nil},
+	"QuestionsAsked":   {func(tx *store.Tx) (any, error) { return tx.QuestionsAsked(south) }, nil},
+	"LiveQuestions":    {func(tx *store.Tx) (any, error) { return tx.LiveQuestions(south) }, nil},
 	"LiveScenarios":    {func(tx *store.Tx) (any, error) { return tx.LiveScenarios(south) }, nil},
 	"AttemptsBy":       {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
 	"NextAttempt": {func(tx *store.Tx) (any, error) {
@@ -261,7 +271,7 @@ var noWall = []string{
 	"EndSignIns", "AddViewing", "AddMeeting", "AddStatementChoice", "DigestOf", "DigestByToken", "SaveDigest",
 	"SealReport", "ReportsByCode", "Audit", "AuditAll", "AuditHead", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
-	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
+	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "CreateQuestion", "KeepQuestionVersion", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
 
 // without removes the items that may be there.
@@ -317,7 +327,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.CreateSimulation(store.Simulation{ID: "sim1", Programme: north, By: ann, Title: "t", Plan: []byte("{}"), Total: 1, CreatedAt: start}),
 				tx.CreateImport(store.Import{ID: "im1", Programme: north, By: ann, FileHash: strings.Repeat("a", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]")),
 				tx.SaveImportMapping(north, columnsHash, map[string]string{"site": "Place"}, ann),
-				addLive(tx, north, "own"), addDecided(tx, north), addTold(tx, north),
+				addLive(tx, north, "own"), addAsked(tx, north, "own"), addDecided(tx, north), addTold(tx, north),
 				tx.CreateInvitation(invitation(north, "i1", "new@example.org")),
 				tx.CreateRotation(store.Rotation{ID: "r1", Programme: north, Person: ann, Site: "Main", From: "2026-01-01", CreatedBy: dan, CreatedAt: start}),
 				tx.Deactivate(store.Deactivation{ID: "d1", Programme: north, Person: ben, By: dan, At: start}),
