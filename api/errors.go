@@ -14,6 +14,7 @@ import (
 	"isthmus/api/store"
 	"isthmus/assessment"
 	"isthmus/assessment/atrium"
+	"isthmus/assessment/question"
 	"isthmus/assessment/strict"
 	"isthmus/competency"
 )
@@ -69,6 +70,7 @@ var refusals = []struct {
 	{competency.ErrReasonMissing, invalid, ""},
 	{assessment.ErrReasonMissing, invalid, ""},
 	{assessment.ErrAnotherScenario, invalid, ""},
+	{question.ErrAnotherItemID, invalid, ""},
 	{assessment.ErrOwnEdition, ownScenario, ""},
 	{assessment.ErrNotDraft, wrongState, ""},
 	{assessment.ErrNotInReview, wrongState, ""},

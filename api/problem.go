@@ -66,7 +66,7 @@ var (
 	selfSignOff    = &kind{"self-sign-off", "Own case", 403, "Nobody returns or signs off a case of their own."}
 	proofNeeded    = &kind{"proof-needed", "Prove who you are", 403, "A signature needs a password given within the programme's limit: give it again under /api/session/proof, then sign."}
 	proofFailed    = &kind{"proof-failed", "Wrong password", 403, "The password does not belong to the person signed in. After too many failures: 429."}
-	ownScenario    = &kind{"own-scenario", "Own scenario", 403, "Nobody approves a scenario they wrote in: another member of faculty reviews it."}
+	ownScenario    = &kind{"own-scenario", "Own scenario", 403, "Nobody approves a scenario or a question they wrote in: another member of faculty reviews it."}
 	notSupervisor  = &kind{"not-supervisor", "Not the supervisor", 403, "Only the supervisor named in the case returns it or signs it off."}
 	accountClosed  = &kind{"account-closed", "Account closed", 403, "No programme lets the person in any more. A coordinator can let them in again."}
 	crossOrigin    = &kind{"cross-origin", "Sent from another site", 403, "A browser sent a write from another site's page. Such a write is never carried out."}

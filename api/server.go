@@ -102,6 +102,7 @@ func (s *server) registerAll() {
 	s.registerGrowth()
 	s.registerSittings()
 	s.registerQuizzes()
+	s.registerQuestions()
 	s.registerLibrary()
 	s.registerAuthorActs()
 	s.registerReviewActs()

@@ -4,7 +4,7 @@ package policies
 type Object string
 
 // The objects. Oversight is a membership by which somebody reads others' records: director, committee, reviewer. A draft is a case that was
-// never submitted, a signed case one that is signed off; reading the latter is reading a case. A sitting is a test, a quiz an attempt at questions, an edition a scenario
+// never submitted, a signed case one that is signed off; reading the latter is reading a case. A sitting is a test, a quiz an attempt at questions, a question one with its answer in the hands of those who write it, an edition a scenario
 // with its answers in the hands of those who write it, a disclosure what leaves the programme in open formats, an override words that were let past the privacy screen. Practice is what was done
 // against the scope policy, assessors how supervisors sign off: there a supervisor's own row is own. A viewing is what an external reviewer is let
 // see and until when, figures are those of the cohort without names.
@@ -48,6 +48,7 @@ const (
 	Assessors   Object = "assessors"
 	Report      Object = "report"
 	Quiz        Object = "quiz"
+	Question    Object = "question"
 	Viewing     Object = "viewing"
 	Figures     Object = "figures"
 )
@@ -56,7 +57,7 @@ const (
 func Objects() []Object {
 	return []Object{
 		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Disclosure, Practice, Assessors, Report, Viewing, Figures, Quiz,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Disclosure, Practice, Assessors, Report, Viewing, Figures, Quiz, Question,
 	}
 }
 

@@ -59,8 +59,8 @@ type EditionAct struct {
 	Version int                 `json:"version"`
 }
 
-// editionMoves are the acts on an edition: what each is to the policies, and the states it starts from.
-var editionMoves = []struct {
+// lifeMoves are the acts on what a library keeps: what each is to the policies, and the states it starts from.
+var lifeMoves = []struct {
 	kind   string
 	action policies.Action
 	from   []assessment.Status
@@ -73,12 +73,12 @@ var editionMoves = []struct {
 	{"revise", policies.Create, []assessment.Status{assessment.Live, assessment.Retired}},
 }
 
-// mayEdition lists what the actor may do with an edition in its present state.
-func (h *scene) mayEdition(e assessment.Edition) []string {
+// mayInLife lists what the actor may do with a scenario or a question in its present state.
+func (h *scene) mayInLife(object policies.Object, l assessment.Life) []string {
 	may := []string{}
-	for _, move := range editionMoves {
-		own := move.kind == "approve" && slices.Contains(e.Authors, string(h.actor.Person))
-		if slices.Contains(move.from, e.Status) && !own && h.may(policies.Edition, move.action, policies.InProgramme) == nil {
+	for _, move := range lifeMoves {
+		own := move.kind == "approve" && slices.Contains(l.Authors, string(h.actor.Person))
+		if slices.Contains(move.from, l.Status) && !own && h.may(object, move.action, policies.InProgramme) == nil {
 			may = append(may, move.kind)
 		}
 	}
@@ -136,7 +136,7 @@ func (h *scene) editionHead(row store.EditionHead) (EditionHead, error) {
 	head := EditionHead{
 		ID: row.ID, Title: row.Title, Status: row.Status, Version: row.Version, LiveVersion: row.LiveVersion, Author: competency.PersonID(row.Author()),
 		Authors: []competency.PersonID{}, Reviewer: competency.PersonID(row.Reviewer), UpdatedAt: row.UpdatedAt, Revision: row.Revision,
-		Pattern: row.Pattern, Operation: row.Operation, Source: SourceOwn, May: h.mayEdition(row.Edition),
+		Pattern: row.Pattern, Operation: row.Operation, Source: SourceOwn, May: h.mayInLife(policies.Edition, row.Life),
 	}
 	if row.Revision == 0 {
 		head.Source = SourceStarter

@@ -57,7 +57,10 @@ func (s *Service) QuizOffers(ctx context.Context, actor Actor, programme compete
 		if err != nil {
 			return err
 		}
-		bank := question.WithoutMaps()
+		bank, err := h.bank()
+		if err != nil {
+			return err
+		}
 		open := map[question.Mode]competency.QuizID{}
 		for _, q := range own {
 			if q.Status == assessment.SittingOpen {
@@ -65,7 +68,7 @@ func (s *Service) QuizOffers(ctx context.Context, actor Actor, programme compete
 			}
 		}
 		offers = QuizOffers{Practice: []QuizOffer{}, Tests: []QuizOffer{}, Caution: atrium.Caution}
-		offers.Daily = QuizOffer{Mode: question.DailySet, Title: "Daily set", Items: len(h.dailyOf(own, 0)), Open: open[question.DailySet]}
+		offers.Daily = QuizOffer{Mode: question.DailySet, Title: "Daily set", Items: len(h.dailyOf(bank, own, 0)), Open: open[question.DailySet]}
 		if q, done := h.todays(own); done {
 			offers.Daily.Items = len(q.Replies)
 			if q.Status != assessment.SittingOpen {
@@ -132,11 +135,15 @@ func (h *scene) newQuiz(id competency.QuizID, in QuizStart, seed int64) (store.Q
 		return store.Quiz{}, err
 	}
 	quiz := store.Quiz{ID: id, Programme: h.programme.ID, Trainee: h.actor.Person}
-	b, due, err := h.blueprintFor(in, seed)
+	bank, err := h.bank()
 	if err != nil {
 		return quiz, err
 	}
-	if quiz.Attempt, err = question.Begin(question.WithoutMaps(), in.Mode, b, seed, h.now, due); err != nil {
+	b, due, err := h.blueprintFor(bank, in, seed)
+	if err != nil {
+		return quiz, err
+	}
+	if quiz.Attempt, err = question.Begin(bank, in.Mode, b, seed, h.now, due); err != nil {
 		return quiz, err
 	}
 	if err := h.tx.CreateQuiz(quiz); err != nil {
@@ -146,8 +153,7 @@ func (h *scene) newQuiz(id competency.QuizID, in QuizStart, seed int64) (store.Q
 }
 
 // blueprintFor is what a start asks for, and until when it is open.
-func (h *scene) blueprintFor(in QuizStart, seed int64) (question.Blueprint, time.Time, error) {
-	bank := question.WithoutMaps()
+func (h *scene) blueprintFor(bank question.Bank, in QuizStart, seed int64) (question.Blueprint, time.Time, error) {
 	switch {
 	case in.Mode == question.DailySet && in.Topic != "":
 		return question.Blueprint{}, time.Time{}, fault("topic", "the daily set has none")
@@ -159,7 +165,7 @@ func (h *scene) blueprintFor(in QuizStart, seed int64) (question.Blueprint, time
 		if _, begun := h.todays(own); begun {
 			return question.Blueprint{}, time.Time{}, ErrDuplicate
 		}
-		refs := h.dailyOf(own, seed)
+		refs := h.dailyOf(bank, own, seed)
 		if len(refs) == 0 {
 			return question.Blueprint{}, time.Time{}, fault("mode", "nothing is due today")
 		}
@@ -193,7 +199,7 @@ func (h *scene) todays(own []store.Quiz) (store.Quiz, bool) {
 }
 
 // dailyOf is the daily set that follows from somebody's closed attempts, of any mode, by the answers given before today.
-func (h *scene) dailyOf(own []store.Quiz, seed int64) []question.Ref {
+func (h *scene) dailyOf(bank question.Bank, own []store.Quiz, seed int64) []question.Ref {
 	var seen []question.Seen
 	for _, q := range own {
 		for _, o := range q.Outcomes {
@@ -202,7 +208,7 @@ func (h *scene) dailyOf(own []store.Quiz, seed int64) []question.Ref {
 			}
 		}
 	}
-	return question.Daily(question.WithoutMaps(), seen, question.DayOf(h.now), seed)
+	return question.Daily(bank, seen, question.DayOf(h.now), seed)
 }
 
 // QuizFilter narrows a list of attempts; empty fields do not.

@@ -32,6 +32,7 @@ type Service struct {
 	deps    Deps
 	starter *starter
 	cohorts *cohortMemo
+	banks   *bankMemo
 }
 
 // New checks deps and readies the scenarios. The error names what is missing.
@@ -40,7 +41,7 @@ func New(deps Deps) (*Service, error) {
 	case deps.Store == nil, deps.Authorizer == nil, deps.Model == nil, deps.Clock == nil, deps.NewID == nil:
 		return nil, fmt.Errorf("service: store, authorizer, model, clock and ids are all required")
 	}
-	return &Service{deps: deps, starter: newStarter(deps.Scenarios), cohorts: &cohortMemo{}}, nil
+	return &Service{deps: deps, starter: newStarter(deps.Scenarios), cohorts: &cohortMemo{}, banks: &bankMemo{}}, nil
 }
 
 // Actor is the person who acts, and the request it comes with.

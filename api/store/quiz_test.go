@@ -87,7 +87,7 @@ func TestQuizRebuilt(t *testing.T) {
 		n := 0
 		rapid.Check(t, func(rt *rapid.T) {
 			n++
-			bank := question.WithoutMaps()
+			bank := question.Starter()
 			b := question.Mixed(bank)
 			if topic := rapid.SampledFrom(append(bank.Topics(), "")).Draw(rt, "topic"); topic != "" {
 				b, _ = question.OnTopic(bank, topic)

@@ -173,8 +173,8 @@ func sitting(programme competency.ProgrammeID, id store.SittingID, trainee compe
 
 // quiz is practice on the lines.
 func quiz(programme competency.ProgrammeID, id competency.QuizID, trainee competency.PersonID, at time.Time) store.Quiz {
-	b, _ := question.OnTopic(question.WithoutMaps(), "lines")
-	attempt, err := question.Begin(question.WithoutMaps(), question.Practice, b, -7, at, at.Add(24*time.Hour))
+	b, _ := question.OnTopic(question.Starter(), "lines")
+	attempt, err := question.Begin(question.Starter(), question.Practice, b, -7, at, at.Add(24*time.Hour))
 	if err != nil {
 		panic(err)
 	}

@@ -48,11 +48,11 @@ type Twin struct {
 // AlikeEnough is from where an author is warned. Stems of the starter bank are all below it; a stem with a word or two exchanged is above.
 const AlikeEnough = 0.7
 
-// Twins warns an author: the items of the bank, drafts and retired ones too, whose stems are at least AlikeEnough to this item's, most alike
-// first. The item itself, by its id, is no twin.
-func (b Bank) Twins(it Item) []Twin {
+// Twins warns an author: the items, drafts and retired ones too, whose stems are at least AlikeEnough to this item's, most alike first. The
+// item itself, by its id, is no twin.
+func (it Item) Twins(others []Item) []Twin {
 	twins := []Twin{}
-	for _, other := range b.items {
+	for _, other := range others {
 		if alike := Alike(it.Stem, other.Stem); other.ID != it.ID && alike >= AlikeEnough {
 			twins = append(twins, Twin{other.ID, alike})
 		}

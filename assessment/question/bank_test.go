@@ -161,7 +161,7 @@ func TestStarterLengthTellsNothing(t *testing.T) {
 func TestStarterTwins(t *testing.T) {
 	bank := question.Starter()
 	for _, it := range bank.Items() {
-		for _, twin := range bank.Twins(it) {
+		for _, twin := range it.Twins(bank.Items()) {
 			t.Errorf("%s is much like %s: %.2f", it.ID, twin.Item, twin.Alike)
 		}
 	}

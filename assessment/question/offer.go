@@ -3,7 +3,6 @@ package question
 import (
 	"cmp"
 	"slices"
-	"sync"
 	"time"
 )
 
@@ -15,15 +14,6 @@ const (
 	ExampleCut  = 70.0             // per cent of the points of a topic
 	FewestToCut = 5                // items of a topic that a test needs before it says passed or failed there
 )
-
-// WithoutMaps is the starter bank without its items on the map.
-var WithoutMaps = sync.OnceValue(func() Bank {
-	bank, err := NewBank(slices.DeleteFunc(Starter().Items(), func(it Item) bool { return it.Kind == OnMap }))
-	if err != nil {
-		panic("question: the starter bank is broken: " + err.Error())
-	}
-	return bank
-})
 
 // OnTopic is the blueprint of practice or a test on one topic, and false when the bank has no live item of it.
 func OnTopic(bank Bank, topic Topic) (Blueprint, bool) {

@@ -4,6 +4,7 @@
 package question
 
 import (
+	"fmt"
 	"slices"
 
 	"isthmus/assessment"
@@ -157,4 +158,27 @@ func (it Item) option(id string) (Option, bool) {
 		}
 	}
 	return Option{}, false
+}
+
+// EachText visits every free text of an item with the name of its field.
+func (it Item) EachText(visit func(field, text string)) {
+	visit("author", it.Author)
+	visit("stem", it.Stem)
+	for i, o := range it.Options {
+		visit(fmt.Sprintf("options[%d].text", i), o.Text)
+		visit(fmt.Sprintf("options[%d].feedback", i), o.Feedback)
+	}
+	if it.Number != nil {
+		visit("number.unit", it.Number.Unit)
+		for i, miss := range it.Number.Misses {
+			visit(fmt.Sprintf("number.misses[%d].feedback", i), miss.Feedback)
+		}
+	}
+	if it.Map != nil {
+		for i, miss := range it.Map.Misses {
+			visit(fmt.Sprintf("map.misses[%d].feedback", i), miss.Feedback)
+		}
+	}
+	visit("rationale", it.Rationale)
+	visit("source", it.Source)
 }

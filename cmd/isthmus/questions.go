@@ -1,13 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
-	"strings"
 
+	"isthmus/api/service"
 	"isthmus/assessment/qti"
 	"isthmus/assessment/question"
 	"isthmus/assessment/question/sheet"
@@ -45,45 +43,26 @@ func (c QuestionsExportCmd) Run(streams Streams) error {
 		if err != nil {
 			return err
 		}
-		read, err := questionsIn(c.From, data)
+		read, err := service.ReadQuestions(c.From, data)
 		if err != nil {
 			fmt.Fprintln(streams.Err, err)
 			return errSaid
 		}
-		items = read.items
+		items = read.Items
 	}
-	data, count, said, err := exported(c.Format, items)
+	file, err := service.WriteQuestions(c.Format, items)
 	if err != nil {
 		return err
 	}
-	for _, line := range said {
+	for _, line := range file.Said {
 		fmt.Fprintln(streams.Err, line)
 	}
-	fmt.Fprintf(streams.Err, "%s written\n", counted(count))
+	fmt.Fprintf(streams.Err, "%s written\n", counted(file.Items))
 	if c.File == "-" {
-		_, err = streams.Out.Write(data)
+		_, err = streams.Out.Write(file.Data)
 		return err
 	}
-	return os.WriteFile(c.File, data, 0o600)
-}
-
-// exported are the bytes of a file of questions, how many are in it, and what is to be said about the others.
-func exported(format string, items []question.Item) (data []byte, count int, said []string, err error) {
-	if format == "csv" {
-		table, err := sheet.Write(items)
-		for _, id := range table.LeftOut {
-			said = append(said, fmt.Sprintf("%s: left out: is answered on the atrial map", id))
-		}
-		return table.Data, table.Items, said, err
-	}
-	p, err := qti.Export(items)
-	for _, left := range p.LeftOut {
-		said = append(said, fmt.Sprintf("%s: left out: %s", left.Item, left.Why))
-	}
-	for _, changed := range p.Changed {
-		said = append(said, fmt.Sprintf("%s: %s", changed.Item, changed.Why))
-	}
-	return p.Data, p.Items, said, err
+	return os.WriteFile(c.File, file.Data, 0o600)
 }
 
 // QuestionsCheckCmd finds the mistakes in files of questions.
@@ -111,8 +90,8 @@ func (c QuestionsCheckCmd) Run(streams Streams) error {
 			failed = errSaid
 			continue
 		}
-		read, err := questionsIn(name, data)
-		for _, file := range read.notes {
+		read, err := service.ReadQuestions(name, data)
+		for _, file := range read.Notes {
 			for _, note := range file.List {
 				fmt.Fprintf(streams.Out, "note: %s\n", note.In(file.File))
 			}
@@ -122,7 +101,7 @@ func (c QuestionsCheckCmd) Run(streams Streams) error {
 			failed = errSaid
 			continue
 		}
-		if _, err := fmt.Fprintf(streams.Out, "%s: %s, %s, no mistakes\n", name, read.format, counted(len(read.items))); err != nil {
+		if _, err := fmt.Fprintf(streams.Out, "%s: %s, %s, no mistakes\n", name, read.Format, counted(len(read.Items))); err != nil {
 			return err
 		}
 	}
@@ -166,29 +145,6 @@ func readQuestions(streams Streams, name string) ([]byte, error) {
 		return nil, fmt.Errorf("%s: larger than %d MB", name, qti.MaxBytes>>20)
 	}
 	return data, err
-}
-
-// questionsFile is what a file of questions holds.
-type questionsFile struct {
-	format string
-	items  []question.Item
-	notes  qti.Faults // of QTI alone
-}
-
-// questionsIn reads a file of questions in whatever format it is: a zip, XML, a table by its name or its column names, or else YAML.
-func questionsIn(name string, data []byte) (questionsFile, error) {
-	text := bytes.TrimLeft(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")), " \t\r\n")
-	first, _, _ := bytes.Cut(text, []byte("\n"))
-	switch {
-	case bytes.HasPrefix(data, []byte("PK")) || bytes.HasPrefix(text, []byte("<")):
-		got, err := qti.Import(name, data)
-		return questionsFile{"QTI 3.0", got.Items, got.Notes}, err
-	case strings.EqualFold(filepath.Ext(name), ".csv") || bytes.ContainsAny(first, ",;") && bytes.Contains(first, []byte("stem")):
-		items, err := sheet.Read(name, data)
-		return questionsFile{"CSV", items, nil}, err
-	}
-	items, err := question.Decode(name, data)
-	return questionsFile{"YAML", items, nil}, err
 }
 
 // counted says how many questions.
