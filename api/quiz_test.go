@@ -34,6 +34,12 @@ func (w *world) rightly(id competency.QuizID, places int) []question.Change {
 			if it.Number != nil {
 				change.Given.Number = &it.Number.Value
 			}
+			if it.Map != nil {
+				change.Given.Path = it.Map.Key
+				if it.Map.Draw == question.Point {
+					change.Given.Path = it.Map.Key[:1] // any place on a course is right
+				}
+			}
 			for _, id := range it.Key {
 				for n, of := range placed.Order {
 					if of == id {

@@ -52,7 +52,6 @@ func (h *scene) bank() (question.Bank, error) {
 	if err != nil {
 		return question.Bank{}, err
 	}
-	items = slices.DeleteFunc(items, func(it question.Item) bool { return it.Kind == question.OnMap })
 	bank, err := question.NewBank(items)
 	if err != nil {
 		return bank, fmt.Errorf("bank of %s: %w", h.programme.ID, err)

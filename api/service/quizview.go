@@ -59,6 +59,8 @@ type QuizTold struct {
 	Key       []string `json:"key"`    // labels of the right options; of an order, all in the right one
 	Number    *float64 `json:"number,omitempty"`
 	Tolerance float64  `json:"tolerance,omitempty"` // how far from the number still counts
+
+	Path []atrium.Vec `json:"path,omitempty"` // on the map, a drawing that is right; of a point, anywhere on it is
 	Rationale string   `json:"rationale"`
 	Source    string   `json:"source"`
 }
@@ -146,6 +148,9 @@ func (h *scene) toldOf(q store.Quiz, place int, placed question.Placed) (*QuizTo
 	}
 	if it.Number != nil {
 		told.Number, told.Tolerance = &it.Number.Value, it.Number.Tolerance
+	}
+	if it.Map != nil {
+		told.Path = it.Map.Key
 	}
 	return told, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"strings"
 	"sync/atomic"
@@ -134,17 +135,92 @@ func answerQuestion(v *visitor) {
 	v.t.Helper()
 	switch kind := eval[string](v, `(() => {
 		const one = document.querySelector(".quiz-question");
+		if (one.querySelector(".quiz-map")) return "map";
 		for (const kind of ["radio", "checkbox", "text"]) if (one.querySelector("input[type=" + kind + "]")) return kind;
 		return "order";
 	})()`); kind {
 	case "text":
 		eval[bool](v, `(() => { const field = document.querySelector(".quiz-question input"); field.focus(); return true; })()`)
 		v.keys("12,5")
+	case "map":
+		answerOnMap(v)
 	case "order":
 		v.press("This order is right as it stands")
 	default:
 		eval[bool](v, `(() => { document.querySelector(".quiz-question input:not(:checked)").focus(); return true; })()`)
 		v.keys(" ")
+	}
+}
+
+// answerOnMap puts a place, a line or a ring on the map by the keys alone: what is drawn goes from the middle of the map to the right and up.
+func answerOnMap(v *visitor) {
+	v.t.Helper()
+	cross := func(keys ...string) {
+		eval[bool](v, `(() => { document.querySelector(".quiz-map .cross").focus(); return true; })()`)
+		for _, key := range keys {
+			v.keys(key)
+		}
+	}
+	v.see(" yet.") // nothing is put or drawn: the map is there
+	draw := eval[string](v, `[...document.querySelectorAll(".quiz-map .begin")].map(one => one.textContent)[0] || "a place"`)
+	switch {
+	case strings.HasSuffix(draw, "a line"):
+		v.press(draw)
+		cross(kb.Enter, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.Enter)
+		v.press("Finish")
+		v.see("Drawn: a line of 2 points")
+	case strings.HasSuffix(draw, "a ring"):
+		v.press(draw)
+		right, up := []string{}, []string{}
+		for range 6 {
+			right, up = append(right, kb.ArrowRight), append(up, kb.ArrowUp)
+		}
+		cross(append(append(append(append([]string{kb.Enter}, right...), kb.Enter), up...), kb.Enter)...)
+		v.press("Close the ring")
+		v.see("Drawn: a ring of 3 points")
+	default:
+		cross(kb.ArrowRight, kb.ArrowUp, kb.Enter)
+		v.see("The place is put.")
+	}
+}
+
+// TestQuestionOnMap answers questions on the atrial map by keys in practice, and sees what is right beside it.
+func TestQuestionOnMap(t *testing.T) {
+	browser := openBrowser(t)
+	base, _ := serveDemo(t)
+	for _, width := range []int64{390, 1280} {
+		v := newVisitor(t, browser, base, width)
+		signIn(v, map[int64]string{390: "noor", 1280: "hana"}[width])
+		v.see("What to do next")
+		for range 5 { // a form of eight can lack them
+			v.visit("/knowledge")
+			v.press("Practise Anatomy")
+			v.see("Question 1 of 8")
+			told := 0
+			for place := 1; place <= 8; place++ {
+				if place > 1 {
+					v.press("Next")
+					v.see(fmt.Sprintf("Question %d of 8", place))
+				}
+				if eval[bool](v, `!document.querySelector(".quiz-map")`) {
+					continue
+				}
+				answerOnMap(v)
+				v.audit(fmt.Sprintf("a question on the map %d", width))
+				v.press("Answer")
+				v.see("Your answer:")
+				v.see("that is right:")
+				v.audit(fmt.Sprintf("feedback on the map %d", width))
+				told++
+			}
+			v.press("End and see the result")
+			v.press("End and see the result")
+			v.see("of 8 questions right")
+			if told > 0 {
+				break
+			}
+		}
+		v.see("that is right:")
 	}
 }
 
@@ -165,6 +241,10 @@ func (w *traffic) holdsNoKey(t *testing.T) {
 		}
 		for _, it := range question.Starter().Items() {
 			secrets := []string{it.Rationale, `"` + string(it.ID) + `"`}
+			if it.Map != nil {
+				at, _ := json.Marshal(it.Map.Key[0])
+				secrets = append(secrets, string(at))
+			}
 			for _, o := range it.Options {
 				if len(o.Feedback) > 30 {
 					secrets = append(secrets, o.Feedback)

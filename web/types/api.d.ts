@@ -196,12 +196,15 @@ declare namespace Api {
   }
   interface Sitting extends SittingItem { scenario: ScenarioDetail; plan?: Plan; saved_at?: string; faults?: { field: string; message: string }[]; revision: number; caution: string }
   /** An answer by the labels of a question's choices. */
-  interface QuizGiven { chosen?: string[]; number?: number }
+  interface QuizGiven { chosen?: string[]; number?: number; path?: Vec[] }
+  type QuestionKind = "single-best" | "several" | "numeric" | "ordering" | "map";
+  type QuizDraw = "point" | "line" | "ring";
+  interface QuizMap { chamber: Chamber; draw: QuizDraw; shown: { lesions: Lesion[]; left_appendage?: string; left_atrium_diameter_mm?: number; right_atrium_diameter_mm?: number } }
   interface QuizChange { place: number; given: QuizGiven; ms: number }
   interface QuizQuestion {
-    topic: string; kind: "single-best" | "several" | "numeric" | "ordering"; stem: string; rule: string; choices?: { label: string; text: string }[]; choose?: number; unit?: string;
+    topic: string; kind: QuestionKind; stem: string; rule: string; choices?: { label: string; text: string }[]; choose?: number; unit?: string; map?: QuizMap;
   }
-  interface QuizTold { right: boolean; points: number; says: string[]; key: string[]; number?: number; tolerance?: number; rationale: string; source: string }
+  interface QuizTold { right: boolean; points: number; says: string[]; key: string[]; number?: number; tolerance?: number; path?: Vec[]; rationale: string; source: string }
   interface QuizPlace { place: number; question: QuizQuestion; given: QuizGiven; ms: number; replied: boolean; told?: QuizTold }
   interface QuizItem {
     id: string; trainee: string; trainee_name: string; mode: "practice" | "test" | "daily"; title: string; items: number; replied: number; started_at: string; due_at: string;

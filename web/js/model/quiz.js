@@ -19,10 +19,10 @@ export function quizName({ mode, title }) {
 }
 
 /** Whether anything was answered. @param {Api.QuizGiven | undefined} given */
-export const answered = given => Boolean(given && ((given.chosen || []).length > 0 || given.number !== undefined));
+export const answered = given => Boolean(given && ((given.chosen || []).length > 0 || given.number !== undefined || (given.path || []).length > 0));
 
 /** Whether two answers are the same. @param {Api.QuizGiven} a @param {Api.QuizGiven} b */
-export const sameGiven = (a, b) => a.number === b.number && (a.chosen || []).join() === (b.chosen || []).join();
+export const sameGiven = (a, b) => a.number === b.number && (a.chosen || []).join() === (b.chosen || []).join() && (a.path || []).join() === (b.path || []).join();
 
 /** The first question without an answer, or the first. @param {Api.Quiz} quiz @returns {number} its place, from 1 */
 export const firstOpen = quiz => (quiz.places || []).find(one => !one.replied)?.place || 1;

@@ -17,29 +17,30 @@ import { MapKey } from "./map-key.js";
 /**
  * @param {{atrium: import("../model/atrium.js").Atrium, lesions: Api.Lesion[], appendage: string, result?: Api.Result, stale?: boolean,
  *   marks?: Mark[], lit?: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing,
- *   activation?: import("./use-activation.js").Activating}} props pen: where lesions can be drawn; activation: shades the tissue by it while it is on
+ *   activation?: import("./use-activation.js").Activating, only?: Api.Chamber, unnamed?: boolean}} props pen: where lesions can be drawn; activation: shades the tissue by
+ *   it while it is on; only: the one chamber to show; unnamed: without the names and nodes that a question asks for
  */
-export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [], lit = new Set(), onPick, pen, activation }) {
+export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [], lit = new Set(), onPick, pen, activation, only, unnamed = false }) {
   const own = useId(); // two maps can stand on one page
   const intact = Boolean(activation?.before); // before the plan: nothing of it is shown
   const circuits = result ? namedCircuits(result) : [];
   const shown = new Set([...drawnUnasked(circuits), ...circuits.filter(one => lit.has(`circuit:${one.chamber}:${one.index}`))]);
   return html`<figure class=${["atrial-map", stale && "stale", intact && "intact"].filter(Boolean).join(" ")}>
-    <div class="chambers">
-      ${atrium.maps.map(map => {
+    <div class=${only ? "chambers one" : "chambers"}>
+      ${atrium.maps.filter(map => !only || map.shape.chamber === only).map(map => {
         const chamber = map.shape.chamber;
         const outcome = result && outcomes(result).find(one => one.chamber === chamber)?.outcome;
         const here = placed(atrium, lesions, stale ? undefined : result, chamber);
         const isochrones = activation?.shown?.of(chamber);
         const circuitsHere = [...shown].filter(one => one.chamber === chamber), tagsAt = tagPlaces(map, circuitsHere);
         const hatch = `${own}-${chamber}`;
-        return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick} pen=${pen} hatch=${hatch}>
+        return html`<${Chamber} map=${map} appendage=${appendage} marks=${marks.filter(mark => mark.chamber === chamber)} lit=${lit} onPick=${onPick} pen=${pen} hatch=${hatch} unnamed=${unnamed}>
           ${isochrones && html`<${ActivationGround} map=${map} isochrones=${isochrones} activation=${activation} clip=${`${hatch}-rim`} />`}
           ${outcome && html`<${Islands} map=${map} islands=${outcome.islands} hatch=${hatch} />`}
           <${Openings} map=${map} appendage=${appendage} />
           <${Lesions} map=${map} lesions=${here} lit=${lit} onPick=${onPick} />
           ${result && html`<${Circuits} map=${map} circuits=${circuitsHere} tagsAt=${tagsAt} lit=${lit} onPick=${onPick} />`}
-          <${Labels} map=${map} appendage=${appendage} />
+          ${!unnamed && html`<${Labels} map=${map} appendage=${appendage} />`}
           ${outcome && html`<${IslandNames} map=${map} islands=${outcome.islands} />`}
           ${outcome && html`<${Gaps} map=${map} gaps=${outcome.gaps} lit=${lit} onPick=${onPick} />`}
           <${Structures} map=${map} neighbours=${atrium.facts.neighbours} lit=${lit} />
@@ -47,7 +48,7 @@ export function AtrialMap({ atrium, lesions, appendage, result, stale, marks = [
         <//>`;
       })}
     </div>
-    <${MapKey} atrium=${atrium} withResult=${Boolean(result)} withActivation=${Boolean(activation?.shown)} />
+    ${!unnamed && html`<${MapKey} atrium=${atrium} withResult=${Boolean(result)} withActivation=${Boolean(activation?.shown)} only=${only} />`}
   </figure>`;
 }
 
@@ -63,8 +64,8 @@ function placed(atrium, lesions, result, chamber) {
   });
 }
 
-/** @param {{map: ChamberMap, marks: Mark[], lit: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing, hatch: string, children?: unknown}} props */
-function Chamber({ map, marks, lit, onPick, pen, hatch, children }) {
+/** @param {{map: ChamberMap, marks: Mark[], lit: Set<string>, onPick?: (key: string) => void, pen?: import("./use-drawing.js").Drawing, hatch: string, unnamed: boolean, children?: unknown}} props */
+function Chamber({ map, marks, lit, onPick, pen, hatch, unnamed, children }) {
   const { x, y, width, height } = drawing;
   const name = map.shape.name;
   return html`<svg class="chamber" viewBox=${`0 0 ${width} ${height}`} role="group" aria-label=${`Map of the ${name}, seen from behind`}>
@@ -73,7 +74,7 @@ function Chamber({ map, marks, lit, onPick, pen, hatch, children }) {
       <circle class="tissue" cx=${x} cy=${y} r=${map.rim} />
       <text class="rim" x=${x} y=${y - map.rim - 9}>${`${name}, rim: ${map.valve?.name || ""}`}</text>
       ${children}
-      <${Sites} map=${map} lit=${lit} />
+      ${!unnamed && html`<${Sites} map=${map} lit=${lit} />`}
     </g>
     ${spread(marks.map(mark => ({ mark, at: map.place(mark.at) }))).map(({ mark, at }) => html`<${MarkSign} mark=${mark} at=${at} chosen=${lit.has(mark.key)}
       onPick=${onPick} />`)}

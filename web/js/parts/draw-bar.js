@@ -6,15 +6,16 @@ import { points } from "./use-draft.js";
 
 /** @typedef {import("./use-drawing.js").Drawing} Drawing */
 
-/** @param {{atrium: import("../model/atrium.js").Atrium, drawing: Drawing}} props */
-export function DrawBar({ atrium, drawing: pen }) {
+/** @param {{atrium: import("../model/atrium.js").Atrium, drawing: Drawing, only?: "line" | "ring", again?: boolean}} props only: what else can be drawn is not
+ * offered; again: what is drawn takes the place of what was */
+export function DrawBar({ atrium, drawing: pen, only, again = false }) {
   useFocusKept(pen);
   if (pen.draft) return html`<${HowTo} atrium=${atrium} pen=${pen} />`;
   return html`<div class="draw-bar">
     ${pen.edited >= 0 && html`<${PointTools} pen=${pen} />`}
     <div class="bar">
-      <button type="button" class="quiet begin" onClick=${() => pen.begin(false)}>Draw a line</button>
-      <button type="button" class="quiet" onClick=${() => pen.begin(true)}>Draw a ring</button>
+      ${only !== "ring" && html`<button type="button" class="quiet begin" onClick=${() => pen.begin(false)}>${again ? "Draw another line instead" : "Draw a line"}</button>`}
+      ${only !== "line" && html`<button type="button" class=${only ? "quiet begin" : "quiet"} onClick=${() => pen.begin(true)}>${again ? "Draw another ring instead" : "Draw a ring"}</button>`}
     </div>
   </div>`;
 }

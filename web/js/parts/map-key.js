@@ -4,10 +4,10 @@ import { html } from "../lib/html.js";
 import { Hatch } from "./hatch.js";
 import { shortForms } from "../model/atrium.js";
 
-/** @param {{atrium: import("../model/atrium.js").Atrium, withResult: boolean, withActivation?: boolean}} props */
-export function MapKey({ atrium, withResult, withActivation }) {
+/** @param {{atrium: import("../model/atrium.js").Atrium, withResult: boolean, withActivation?: boolean, only?: Api.Chamber}} props */
+export function MapKey({ atrium, withResult, withActivation, only }) {
   const hatch = useId();
-  const forms = atrium.facts.chambers.flatMap(shortForms);
+  const forms = atrium.facts.chambers.filter(shape => !only || shape.chamber === only).flatMap(shortForms);
   return html`<figcaption class="key">
     <span><svg viewBox="0 0 34 12" aria-hidden="true" class="lesion"><path class="stroke" d="M3 6h28" /></svg>heat</span>
     <span><svg viewBox="0 0 34 12" aria-hidden="true" class="lesion"><path class="stroke cryo" d="M3 6h28" /></svg>cold</span>

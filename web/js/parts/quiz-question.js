@@ -6,6 +6,7 @@ import { counted } from "../lib/numbers.js";
 import { moved, numberIn } from "../model/quiz.js";
 import { Ladder } from "./choices.js";
 import { Field } from "./field.js";
+import { MapAsked, MapTold } from "./quiz-map.js";
 
 /** @typedef {{question: Api.QuizQuestion, given: Api.QuizGiven, onGiven: (given: Api.QuizGiven) => void}} AskProps */
 
@@ -16,6 +17,8 @@ export function Ask(props) {
       options=${(props.question.choices || []).map(({ label, text }) => ({ id: label, name: text }))} onValue=${(/** @type {string} */ label) => props.onGiven({ chosen: [label] })} />`;
     case "several": return html`<${Several} ...${props} />`;
     case "ordering": return html`<${Order} ...${props} />`;
+    case "map": return html`<p class="stem strong">${props.question.stem}</p>
+      ${props.question.map && html`<${MapAsked} task=${props.question.map} path=${props.given.path || []} onPath=${(/** @type {Api.Vec[]} */ path) => props.onGiven(path.length > 0 ? { path } : {})} />`}`;
     default: return html`<${NumberAsked} ...${props} />`;
   }
 }
@@ -85,6 +88,7 @@ export function Told({ place }) {
     <p class=${told.right ? "verdict right" : "verdict wrong"}>${told.right ? "Right." : part || (replied ? "Not right." : "Not answered.")}</p>
     ${question.kind === "ordering" ? html`
       ${replied && html`<p>Your order: ${chosen.map(textOf).join("; ")}.</p>`}<p>The right order: ${told.key.map(textOf).join("; ")}.</p>`
+    : question.kind === "map" && question.map ? html`<${MapTold} task=${question.map} path=${given.path || []} right=${told.path || []} />`
     : question.kind === "numeric" ? html`
       <p>${replied ? `Your answer: ${given.number}. ` : ""}Right: ${told.number}${question.unit ? ` ${question.unit}` : ""}${told.tolerance ? `, give or take ${told.tolerance}` : ""}.</p>`
     : html`<ul class="marked">${(question.choices || []).map(({ label, text }) => html`<li class=${told.key.includes(label) ? "is-key" : undefined}>${text}
