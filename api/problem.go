@@ -78,7 +78,7 @@ var (
 	notFacultyThen = &kind{"not-faculty-then", "Not faculty at the operation", 409, "The supervisor was not a faculty member of the programme at the operation date."}
 	alreadyThere   = &kind{"already-there", "Already there", 409, "Such a thing exists."}
 	noStandard     = &kind{"no-standard", "No standard", 409, "The programme has no standard yet, so nothing can be judged by it."}
-	testOpen       = &kind{"test-open", "A test is open", 409, "You have a test open: nothing that shows what lesions do is given until it is submitted or its time is up."}
+	testOpen       = &kind{"test-open", "A test is open", 409, "You have a test open: nothing that shows what lesions do, or what is right of a question, is given until it is submitted or its time is up."}
 	testTaken      = &kind{"test-taken", "Test taken before", 409, "A test counts once for each version of a scenario. Practise it, or take the test of another one."}
 	testOver       = &kind{"test-over", "The test is over", 409, "It was submitted, or its time was up: what had been saved by then was graded. Nothing sent later counts."}
 	hasAccount     = &kind{"has-account", "There is an account", 409, "The invited address has an account: its owner signs in and accepts."}

@@ -209,6 +209,8 @@ func TestQuizRefusals(t *testing.T) {
 		if body := string(w.as("amara").do("GET", path, nil).want(200).body); strings.Contains(body, `"places"`) {
 			t.Errorf("an open attempt shows its questions to the director: %s", body)
 		}
+		w.as("ines").do("POST", path+"/submit", nil, "If-Match", tag).want(200)
+		w.as("mei").do("GET", path, nil).want(403)
 		w.submitted(biatrial()) // now mei supervises ines
 		w.as("mei").do("GET", path, nil).want(200)
 	})

@@ -14,7 +14,7 @@ var (
 	ErrKeyReused   = errors.New("this idempotency key was already used for a different request")
 	ErrNoStandard  = errors.New("the programme has no standard in force yet: the director adds one")
 	ErrNotTrainee  = errors.New("that person is not a trainee of the programme")
-	ErrTestOpen    = errors.New("you have a test open: what lesions do stays hidden until it is submitted or its time is up")
+	ErrTestOpen    = errors.New("you have a test open: what lesions do and what is right of a question stay hidden until it is submitted or its time is up")
 	ErrTestTaken   = errors.New("you have taken the test of this version of the scenario: it counts once")
 	ErrAnswers     = errors.New("an answer of the scenario does not get the grade it should") // comes with strict.Faults that say which
 	ErrNotFollowed = errors.New("a case is followed from its submission until it is withdrawn")

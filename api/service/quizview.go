@@ -60,9 +60,9 @@ type QuizTold struct {
 	Number    *float64 `json:"number,omitempty"`
 	Tolerance float64  `json:"tolerance,omitempty"` // how far from the number still counts
 
-	Path []atrium.Vec `json:"path,omitempty"` // on the map, a drawing that is right; of a point, anywhere on it is
-	Rationale string   `json:"rationale"`
-	Source    string   `json:"source"`
+	Path      []atrium.Vec `json:"path,omitempty"` // on the map, a drawing that is right; of a point, anywhere on it is
+	Rationale string       `json:"rationale"`
+	Source    string       `json:"source"`
 }
 
 func (h *scene) summaryOfQuiz(q store.Quiz) QuizSummary {

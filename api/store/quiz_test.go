@@ -77,6 +77,18 @@ func TestQuiz(t *testing.T) {
 			}
 			return errors.Join(err, err2)
 		})
+		asked := quiz(south, "q4", ben, start)
+		asked.Mode = question.Test
+		write(t, s, south, func(tx *store.Tx) error { return tx.CreateQuiz(asked) })
+		read(t, s, func(tx *store.Tx) error {
+			for person, want := range map[competency.PersonID][]store.OpenQuizTest{ann: {}, ben: {{Programme: south, ID: "q4", DueAt: asked.DueAt}}} { // q2 is practice
+				open, err := tx.OpenQuizTestsOf(person)
+				if diff := cmp.Diff(want, open); diff != "" || err != nil {
+					t.Errorf("OpenQuizTestsOf(%s): %v (-want +got):\n%s", person, err, diff)
+				}
+			}
+			return nil
+		})
 	})
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"gorm.io/gorm"
 
+	"isthmus/assessment/question"
 	"isthmus/competency"
 )
 
@@ -79,4 +80,23 @@ func (tx *Tx) QuizzesPast(programme competency.ProgrammeID, due time.Time) ([]co
 	err := tx.db.Model(&quizRow{}).Where(onlyOpen).Where("programme_id = ? AND due_at < ?", programme, utc(due)).
 		Order("due_at, id").Pluck("id", &ids).Error
 	return ids, translate("quizzes past their end", err)
+}
+
+// OpenQuizTest is where and until when a person has a test of questions open.
+type OpenQuizTest struct {
+	Programme competency.ProgrammeID
+	ID        competency.QuizID
+	DueAt     time.Time
+}
+
+// OpenQuizTestsOf lists a person's open tests of questions, in whatever programme: the starter items are the same everywhere.
+func (tx *Tx) OpenQuizTestsOf(person competency.PersonID) ([]OpenQuizTest, error) {
+	var rows []quizRow
+	err := tx.db.Select("programme_id, id, due_at").Where(onlyOpen).Where("trainee_id = ? AND mode = ?", person, question.Test).
+		Order("programme_id").Find(&rows).Error
+	open := make([]OpenQuizTest, len(rows))
+	for i, r := range rows {
+		open[i] = OpenQuizTest{r.ProgrammeID, r.ID, utc(r.DueAt)}
+	}
+	return open, translate("open tests of questions", err)
 }

@@ -270,7 +270,7 @@ var walls = map[string]wall{
 var noWall = []string{
 	"EndSignIns", "AddViewing", "AddMeeting", "AddStatementChoice", "DigestOf", "DigestByToken", "SaveDigest",
 	"SealReport", "ReportsByCode", "Audit", "AuditAll", "AuditHead", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
-	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf",
+	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf", "OpenQuizTestsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "CreateQuestion", "KeepQuestionVersion", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
 
