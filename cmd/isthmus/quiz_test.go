@@ -209,7 +209,7 @@ func TestQuestionOnMap(t *testing.T) {
 				v.audit(fmt.Sprintf("a question on the map %d", width))
 				v.press("Answer")
 				v.see("Your answer:")
-				v.see("that is right:")
+				v.see("is right:")
 				v.audit(fmt.Sprintf("feedback on the map %d", width))
 				told++
 			}
@@ -220,7 +220,7 @@ func TestQuestionOnMap(t *testing.T) {
 				break
 			}
 		}
-		v.see("that is right:")
+		v.see("is right:")
 	}
 }
 

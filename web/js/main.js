@@ -67,6 +67,10 @@ const NewSimulationPage = lazy("Try a standard", () => import("./pages/simulatio
 const ReviewPage = lazy("Your review", () => import("./pages/review.js").then(m => m.ReviewPage));
 const VerifyPage = lazy("Check a report", () => import("./pages/verify.js").then(m => m.VerifyPage));
 const WaitingPage = lazy("Waiting to be sent", () => import("./pages/waiting.js").then(m => m.WaitingPage));
+const QuestionsPage = lazy("Questions", () => import("./pages/questions.js").then(m => m.QuestionsPage));
+const NewQuestionPage = lazy("New question", () => import("./pages/questions-new.js").then(m => m.NewQuestionPage));
+const ImportQuestionsPage = lazy("Import questions", () => import("./pages/questions-new.js").then(m => m.ImportQuestionsPage));
+const QuestionPage = lazy("Question", () => import("./pages/question.js").then(m => m.QuestionPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
 const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
 const ImportScenarioPage = lazy("Import a scenario", () => import("./pages/library-new.js").then(m => m.ImportScenarioPage));
@@ -96,6 +100,7 @@ const routes = [
   ["/trainees/:trainee/standing", StandingPage], ["/trainees/:trainee/standing/:requirement", EvidencePage],
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage], ["/standards/:version/differences", StandardDifferencesPage],
   ["/case-mix", CaseMixPage], ["/simulations", SimulationsPage], ["/simulations/new", NewSimulationPage], ["/simulations/:simulation", SimulationPage],
+  ["/questions", QuestionsPage], ["/questions/new", NewQuestionPage], ["/questions/import", ImportQuestionsPage], ["/questions/:question", QuestionPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],

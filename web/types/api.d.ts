@@ -142,10 +142,12 @@ declare namespace Api {
     findings?: { code: string; part: string; severity: Finding["severity"]; what: string; points: number }[];
   }
   interface Check { faults: CheckFault[]; answers: AnswerCheck[]; pattern?: Derivation; policy: string; policy_version: number; caution: string }
-  interface Edition {
-    id: string; title: string; status: string; version: number; live_version: number; authors: string[]; author?: string; author_name: string; reviewer?: string;
-    reviewer_name?: string; updated_at?: string; revision: number; pattern?: string; operation: string; source: "starter" | "own"; may: string[];
+  /** Where a scenario or a question of the programme stands. */
+  interface Life {
+    id: string; status: string; version: number; live_version: number; authors: string[]; author?: string; author_name: string; reviewer?: string;
+    reviewer_name?: string; updated_at?: string; revision: number; source: "starter" | "own"; may: string[];
   }
+  interface Edition extends Life { title: string; pattern?: string; operation: string }
   interface EditionAct { kind: string; by: string; by_name: string; at: string; reason?: string; version: number }
   interface EditionDetail { head: Edition; scenario: ScenarioText; faults: CheckFault[]; pattern?: Derivation; acts: EditionAct[] }
   interface EditionVersion { version: number; status: string; title: string; author_name: string; reviewer_name?: string; live_from?: string; reason?: string }
@@ -195,6 +197,26 @@ declare namespace Api {
     started_at: string; ends_at?: string; closed_at?: string; server_time: string; status: "open" | "submitted" | "ended"; plan_id?: string;
   }
   interface Sitting extends SittingItem { scenario: ScenarioDetail; plan?: Plan; saved_at?: string; faults?: { field: string; message: string }[]; revision: number; caution: string }
+  interface QuestionHead extends Life { stem: string; topic: string; kind: QuestionKind | ""; difficulty: string }
+  interface QuestionText {
+    id: string; version: number; topic: string; status: string; author: string; kind: QuestionKind | ""; difficulty: string; stem: string; options?: QuestionOption[]; keep_order?: boolean;
+    key?: string[]; rule?: string; number?: QuestionNumber; map?: QuestionTask; not_with?: string[]; rationale: string; source: string;
+  }
+  interface QuestionOption { id: string; text: string; feedback: string }
+  interface QuestionNumber { value: number; tolerance: number; unit: string; misses?: { value: number; feedback: string }[] }
+  interface QuestionTask extends QuizMap {
+    near?: { within_mm: number }; key: Vec[]; misses?: { path: Vec[]; feedback: string }[];
+    effect?: { closes?: string[][]; leaves?: string[][]; isolates?: string[]; clear?: { structure: string; least_mm: number }[]; most_mm?: number };
+  }
+  interface QuestionTwin { item: string; alike: number; stem: string }
+  interface QuestionCheck { shown?: QuizQuestion; faults: CheckFault[]; twins: QuestionTwin[] }
+  interface QuestionDetail extends QuestionCheck { head: QuestionHead; item: QuestionText; acts: EditionAct[] }
+  interface QuestionVersion { version: number; status: string; author_name: string; reviewer_name?: string; live_from?: string; item: QuestionText }
+  interface FileFault extends CheckFault { file: string }
+  interface QuestionImportCheck {
+    format: string; rows: { id: string; topic: string; kind: string; stem: string; becomes: "new" | "revision" | "same" | "refused"; why?: string; twins: QuestionTwin[] }[];
+    faults: FileFault[]; notes: FileFault[]; new: number; revisions: number; same: number; refused: number;
+  }
   /** An answer by the labels of a question's choices. */
   interface QuizGiven { chosen?: string[]; number?: number; path?: Vec[] }
   type QuestionKind = "single-best" | "several" | "numeric" | "ordering" | "map";

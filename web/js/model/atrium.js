@@ -17,6 +17,9 @@ export class Atrium {
     this.maps = facts.chambers.map(chamber => new ChamberMap(chamber, largest));
   }
 
+  /** The same with one chamber alone: what is offered to draw in lies in it. @param {Api.Chamber} chamber */
+  only(chamber) { return new Atrium({ ...this.facts, chambers: this.facts.chambers.filter(shape => shape.chamber === chamber) }); }
+
   /** @param {string} [id] @returns {Api.CatalogueLesion | undefined} */
   lesion(id) { return this.facts.lesions.find(lesion => lesion.id === id); }
 

@@ -1,9 +1,9 @@
 // A scenario of the library as a list shows it: what can be done with it next, and by whom.
 
-/** Whether it waits for a review this person may give. @param {Api.Edition} head @param {string} me */
+/** Whether it waits for a review this person may give. @param {Api.Life} head @param {string} me */
 export const waitsForMe = (head, me) => head.status === "in-review" && !head.authors.includes(me) && head.may.includes("approve");
 
-/** What a person does next with it, in the words of a link. @param {Api.Edition} head @param {string} me */
+/** What a person does next with it, in the words of a link. @param {Api.Life} head @param {string} me */
 export function nextStep(head, me) {
   if (waitsForMe(head, me)) return "Review it";
   if (head.status === "in-review") return head.authors.includes(me) ? "Waits for another's review" : "In review";
@@ -12,14 +12,15 @@ export function nextStep(head, me) {
   return "Read";
 }
 
-/** Why an act is not to be done, in words; empty when it may. The server refuses the same. @param {Api.Edition} head @param {string} act @param {string} me */
+/** Why an act is not to be done, in words; empty when it may. The server refuses the same. @param {Api.Life} head @param {string} act @param {string} me */
 export function whyNot(head, act, me) {
   if (act === "approve" && head.authors.includes(me)) return "You wrote in this version: another member of faculty reviews it.";
   if (head.may.includes(act)) return "";
   return "Not for your role.";
 }
 
-const rank = (/** @type {Api.Edition} */ head, /** @type {string} */ me) => {
+/** What waits for this person first, then what is being worked on. @type {(head: Api.Life, me: string) => number} */
+export const rank = (/** @type {Api.Life} */ head, /** @type {string} */ me) => {
   if (waitsForMe(head, me)) return 0;
   if (head.status === "draft" && head.authors.includes(me)) return 1;
   return head.status === "in-review" ? 2 : head.status === "draft" ? 3 : head.status === "live" ? 4 : 5;

@@ -36,7 +36,7 @@ export function TodayPage() {
   const act = next?.outlook?.act;
   const tests = useOpenTests();
   const todo = [
-    ...tests.map(sitting => ({ to: `/sittings/${sitting.id}`, what: `Test: ${sitting.scenario_title}`, why: `Go on with it. ${untilWords(sitting)}` })),
+    ...tests.map(test => ({ to: test.path, what: `Test: ${test.name}`, why: `Go on with it. ${untilWords(test)}` })),
     ...casesOf(reminders, "returned").map(item => ({ to: `/cases/${item.id}`, what: title(item, operations), why: `Returned by ${item.supervisor_name}: read why, correct it, submit again.` })),
     ...casesOf(reminders, "drafts").map(item => ({ to: `/cases/${item.id}/edit`, what: title(item, operations), why: `Draft of ${dayWords(item.operated_on) || "an operation"}: finish and submit it.` })),
     ...(act ? [{ to: actPlace(act, true, ""), what: act.says, why: act.why }] : []),

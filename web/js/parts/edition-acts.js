@@ -16,13 +16,16 @@ import { Row } from "./row.js";
 import { Show, Trouble } from "./waiting.js";
 
 /** @param {{detail: Api.EditionDetail, me: string, onDone: (detail: Api.EditionDetail) => void}} props */
-export function EditionActs({ detail, me, onDone }) {
-  const { head } = detail;
+export const EditionActs = ({ detail, me, onDone }) => html`<${LifeActs} head=${detail.head} path=${at(`/library/${encodeURIComponent(detail.head.id)}`)} me=${me} onDone=${onDone}
+  inWords=${(/** @type {ApiProblem} */ problem) => lines([...problem.byField("scenario")].map(([field, message]) => ({ field, message })), whole(detail.scenario)).map(line => line.says)} />`;
+
+/** What can be done with a scenario or a question. @param {{head: Api.Life, path: string, me: string, onDone: (detail: any) => void, inWords: (problem: ApiProblem) => string[]}} props */
+export function LifeActs({ head, path, me, onDone, inWords }) {
   const [state, setState] = useState(/** @type {{busy: boolean, problem: unknown}} */ ({ busy: false, problem: null }));
   const send = async (/** @type {string} */ act, /** @type {unknown} */ body, /** @type {string} */ done) => {
     setState({ busy: true, problem: null });
     try {
-      const after = /** @type {Api.EditionDetail} */ (await post(at(`/library/${encodeURIComponent(head.id)}/${act}`), body, { revision: head.revision }));
+      const after = await post(`${path}/${act}`, body, { revision: head.revision });
       announce(done);
       onDone(after);
     } catch (problem) {
@@ -30,7 +33,7 @@ export function EditionActs({ detail, me, onDone }) {
     }
   };
   const faults = state.problem instanceof ApiProblem && state.problem.errors.length > 0
-    ? lines([...state.problem.byField("scenario")].map(([field, message]) => ({ field, message })), whole(detail.scenario)).map(line => ({ field: "", says: line.says })) : [];
+    ? inWords(state.problem).map(says => ({ field: "", says })) : [];
   const reviewing = head.status === "in-review", refusal = whyNot(head, "approve", me);
   return html`<section class="acts" aria-label="What to do with it">
     <${FaultSummary} faults=${faults} title="It was refused" />
@@ -50,7 +53,7 @@ export function EditionActs({ detail, me, onDone }) {
 }
 
 /** @type {Record<string, string>} */
-const acts = { create: "began it", submit: "submitted it for review", return: "returned it", approve: "approved it: live", retire: "retired it", revise: "began the next version" };
+const acts = { create: "began it", import: "imported it", submit: "submitted it for review", return: "returned it", approve: "approved it: live", retire: "retired it", revise: "began the next version" };
 
 /** @param {{detail: Api.EditionDetail, versions: import("../lib/resource.js").Resource<any>}} props */
 export const EditionHistory = ({ detail, versions }) => html`<div class="two edition-history">
@@ -59,8 +62,11 @@ export const EditionHistory = ({ detail, versions }) => html`<div class="two edi
       key=${one.version}><${Row} to=${`/library/${encodeURIComponent(detail.head.id)}/versions/${one.version}`} name=${`Version ${one.version}: ${Word(one.status)}`}
       detail=${[one.author_name && `by ${one.author_name}`, one.reviewer_name && `reviewed by ${one.reviewer_name}`, one.reason].filter(Boolean).join(", ")} after=${one.live_from && `since ${dayWords(one.live_from)}`} /></li>`)}</ul>`)}<//>
   </section>
-  <section aria-labelledby="acts-title"><h2 id="acts-title">What happened to it</h2>
-    ${detail.acts.length === 0 ? html`<p>It came with the program and nobody has changed it here.</p>` : html`<ol class="history">${detail.acts.map(act => html`<li><span class="strong">${act.by_name}</span> ${acts[act.kind] || act.kind},
-      version ${act.version}<small>${timeWords(act.at)}</small>${act.reason && html`<q>${act.reason}</q>`}</li>`)}</ol>`}
-  </section>
+  <${ActsDone} acts=${detail.acts} />
 </div>`;
+
+/** What was done to a scenario or a question. @param {{acts: Api.EditionAct[]}} props */
+export const ActsDone = ({ acts: done }) => html`<section aria-labelledby="acts-title"><h2 id="acts-title">What happened to it</h2>
+  ${done.length === 0 ? html`<p>It came with the program and nobody has changed it here.</p>` : html`<ol class="history">${done.map(act => html`<li><span class="strong">${act.by_name}</span> ${acts[act.kind] || act.kind},
+    version ${act.version}<small>${timeWords(act.at)}</small>${act.reason && html`<q>${act.reason}</q>`}</li>`)}</ol>`}
+</section>`;

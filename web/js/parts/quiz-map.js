@@ -1,5 +1,5 @@
 // A question on the map: a place, a line or a ring is put on one chamber by mouse, touch or keys; and afterwards what was drawn beside what is right.
-import { useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import { announce } from "../lib/announce.js";
 import { html } from "../lib/html.js";
 import { isEnd, rounded, whereabouts } from "../model/draw.js";
@@ -8,10 +8,13 @@ import { AtrialMap } from "./atrial-map.js";
 import { DrawActs, DrawBar } from "./draw-bar.js";
 import { useAtrium } from "./use-atrium.js";
 import { points } from "./use-draft.js";
-import { useDrawing } from "./use-drawing.js";
+import { surroundings, useDrawing } from "./use-drawing.js";
+import { useHistory } from "./use-planning.js";
+import { useUndoKeys } from "./use-undo-keys.js";
 import { Show } from "./waiting.js";
 
 /** @typedef {import("../model/atrium.js").Atrium} Atrium */
+/** @template D @typedef {import("../acts/history.js").Act<D>} Act */
 
 /** What lies on the map, as the drawing tools take it. @param {Api.QuizMap} task @param {Api.Vec[][]} paths @returns {Api.Plan} */
 const planOf = (task, paths) => ({
@@ -19,14 +22,18 @@ const planOf = (task, paths) => ({
   lesions: [...task.shown.lesions, ...paths.map(path => ({ chamber: task.chamber, path, closed: task.draw === "ring" }))],
 });
 
-/** @param {Api.QuizMap} task */
-const useChambers = task => useAtrium(task.shown.left_atrium_diameter_mm || undefined, task.shown.right_atrium_diameter_mm || undefined);
+/** The chamber of a task, ready to draw. @param {Api.QuizMap} task @returns {import("../lib/resource.js").Resource<Atrium>} */
+function useChamber(task) {
+  const both = useAtrium(task.shown.left_atrium_diameter_mm || undefined, task.shown.right_atrium_diameter_mm || undefined);
+  const data = useMemo(() => both.data?.only(task.chamber), [both.data, task.chamber]);
+  return { ...both, data };
+}
 
 /** @param {{task: Api.QuizMap, path: Api.Vec[], onPath: (path: Api.Vec[]) => void, label?: string}} props label: what the drawing is, for whoever hears the page */
 export function MapAsked({ task, path, onPath, label = "Your answer" }) {
-  const atrium = useChambers(task);
+  const atrium = useChamber(task);
   const Way = task.draw === "point" ? PutPoint : PutPath;
-  return html`<section class="quiz-map" aria-label=${label}><${Show} of=${atrium} what="the map">${(/** @type {Atrium} */ shape) => html`<${Way} atrium=${shape} task=${task} path=${path} onPath=${onPath} />`}<//></section>`;
+  return html`<section class="quiz-map" aria-label=${label}><${Show} of=${atrium} what="the map">${(/** @type {Atrium} */ shape) => html`<${Way} key=${`${task.chamber} ${task.draw}`} atrium=${shape} task=${task} path=${path} onPath=${onPath} />`}<//></section>`;
 }
 
 /** @typedef {{atrium: Atrium, task: Api.QuizMap, path: Api.Vec[], onPath: (path: Api.Vec[]) => void}} PutProps */
@@ -35,7 +42,7 @@ export function MapAsked({ task, path, onPath, label = "Your answer" }) {
 function PutPoint({ atrium, task, path, onPath }) {
   const { chamber } = task, map = atrium.maps.find(one => one.shape.chamber === chamber);
   const [cross, setCross] = useState(/** @type {Api.Vec | undefined} */ (path[0]));
-  const here = cross || map?.middle || /** @type {Api.Vec} */ ([0, 0, 1]), around = aroundOf(atrium, task);
+  const here = cross || map?.middle || /** @type {Api.Vec} */ ([0, 0, 1]), around = aroundOf(atrium, task), { shape } = around;
   const put = (/** @type {Api.Vec} */ raw) => {
     const at = rounded(raw);
     setCross(at);
@@ -55,46 +62,59 @@ function PutPoint({ atrium, task, path, onPath }) {
     undo: () => { onPath([]); announce("The place is taken away."); return true; },
   });
   return html`<${AtrialMap} atrium=${atrium} lesions=${task.shown.lesions} appendage=${task.shown.left_appendage || "kept"} pen=${pen} only=${chamber} unnamed />
-    <p class="draw-hint">Tap the place on the map. With keys: go to the cross, move it with the arrow keys, and put the place with Enter.</p>
+    <p class="draw-hint">Tap the place on the map. The ${shape.name.toLowerCase()} is seen from behind, its rim is the ${map?.valve?.name || "valve"}. With keys: go to the cross, move it with the arrow keys, and put the place with Enter.</p>
     <div class="bar"><button type="button" class="quiet" disabled=${path.length === 0} onClick=${pen.undo}>Take it away</button></div>
     <p role="status">${path[0] ? "The place is put." : "No place is put yet."}</p>`;
 }
 
 /** A line or a ring: drawn, then its points moved. @param {PutProps} props */
 function PutPath({ atrium, task, path, onPath }) {
-  const ring = task.draw === "ring", index = task.shown.lesions.length, plan = planOf(task, path.length > 0 ? [path] : []);
+  const ring = task.draw === "ring", what = ring ? "ring" : "line", index = task.shown.lesions.length, bare = planOf(task, []);
+  const [history, live] = useHistory(planOf(task, path.length > 0 ? [path] : []));
   const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
-  const onAct = (/** @type {import("../acts/history.js").Act<any>} */ act) => {
-    const lesions = /** @type {Api.Lesion[]} */ (act.apply(plan).lesions);
-    onPath((lesions.length > index && lesions[lesions.length - 1].path) || []); // the one drawn last takes the place of the one before
-  };
-  const pen = useDrawing(atrium, plan, onAct, lit, lights => setLit(new Set([...lights].filter(() => path.length > 0).map(() => `lesion:${index}`))));
-  return html`<div class="map-stick"><${AtrialMap} atrium=${atrium} lesions=${pen.shown} appendage=${plan.left_appendage.state} lit=${lit} pen=${pen} only=${task.chamber}
-      onPick=${(/** @type {string} */ key) => { if (key === `lesion:${index}`) setLit(lit.size > 0 ? new Set() : new Set([key])); }} />
+  const [drafting, setDrafting] = useState(false);
+  const mine = history.now.lesions[index]?.path || [], chosen = lit.size > 0, choose = (/** @type {boolean} */ on) => setLit(new Set(on ? [`lesion:${index}`] : []));
+  const onAct = (/** @type {Act<Api.Plan>} */ act) => live.act({ ...act, apply: before => {
+    const after = act.apply(before);
+    return after === before ? before : { ...after, lesions: [...bare.lesions, ...after.lesions.slice(index).slice(-1)] }; // the one drawn last takes the place of the one before
+  } });
+  // While another is drawn, the one before is not there to be joined.
+  const pen = useDrawing(atrium, drafting ? bare : history.now, onAct, lit, lights => choose(lights.size > 0));
+  const open = Boolean(pen.draft), undo = () => { if (!pen.undo()) live.undo(); }, redo = () => { if (!pen.redo()) live.redo(); };
+  useUndoKeys(undo, redo);
+  useLayoutEffect(() => setDrafting(open), [open]);
+  useEffect(() => { if (mine.join() !== path.join()) onPath(mine); }, [history.now]);
+  return html`<div class="map-stick"><${AtrialMap} atrium=${atrium} lesions=${pen.shown} appendage=${bare.left_appendage.state} lit=${lit} pen=${pen} only=${task.chamber}
+      onPick=${(/** @type {string} */ key) => { if (key === `lesion:${index}`) choose(!chosen); }} />
     <${DrawActs} drawing=${pen} /></div>
-    <${DrawBar} atrium=${atrium} drawing=${pen} only=${ring ? "ring" : "line"} again=${path.length > 0} />
-    <p role="status">${path.length > 0 ? `Drawn: ${inWords(atrium, task, path)}.` : `No ${ring ? "ring" : "line"} is drawn yet.`}</p>`;
+    <${DrawBar} atrium=${atrium} drawing=${pen} only=${what} again=${mine.length > 0} />
+    ${!open && (mine.length > 0 || history.undoes) && html`<div class="bar">
+      ${mine.length > 0 && !chosen && html`<button type="button" class="quiet" onClick=${() => choose(true)}>Move its points</button>`}
+      <button type="button" class="quiet" disabled=${!history.undoes} onClick=${undo}>Undo</button></div>`}
+    <p role="status">${mine.length > 0 ? `Drawn: ${inWords(atrium, task, mine)}.` : `No ${what} is drawn yet.`}</p>`;
 }
 
-/** What a drawn end can join, and how far things are. @param {Atrium} atrium @param {Api.QuizMap} task @returns {import("../model/draw.js").Surroundings} */
-const aroundOf = (atrium, task) => ({
-  shape: atrium.facts.chambers.find(one => one.chamber === task.chamber) || atrium.facts.chambers[0], appendage: task.shown.left_appendage || "kept", others: [],
-});
+/** What a drawn end can join, and how far things are. @param {Atrium} atrium @param {Api.QuizMap} task */
+function aroundOf(atrium, task) {
+  const shown = planOf(task, []);
+  return surroundings(atrium, shown, atrium.namesOf(shown.lesions), task.chamber, -1);
+}
 
 /** A drawing in words. @param {Atrium} atrium @param {Api.QuizMap} task @param {Api.Vec[]} path */
 function inWords(atrium, task, path) {
-  const around = aroundOf(atrium, task), ring = task.draw === "ring";
+  const around = aroundOf(atrium, task), ring = task.draw === "ring", drawn = task.draw !== "point"; // a course that a place can lie on joins nothing
   if (path.length === 1) return whereabouts(path[0], around, false);
-  const end = (/** @type {number} */ i) => whereabouts(path[i], around, isEnd(path, ring, i));
+  const end = (/** @type {number} */ i) => whereabouts(path[i], around, drawn && isEnd(path, ring, i));
   const length = Math.round(lengthMM(path, ring, around.shape.radius_mm));
   return `a ${ring ? "ring" : "line"} of ${points(path.length)}, ${length} mm${ring ? "" : `, from ${end(0)}, to ${end(path.length - 1)}`}`;
 }
 
 /** What was drawn, and a drawing that is right, on one map and in words. @param {{task: Api.QuizMap, path: Api.Vec[], right: Api.Vec[]}} props */
 export function MapTold({ task, path, right }) {
-  const atrium = useChambers(task);
+  const atrium = useChamber(task);
   const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
-  const both = [{ name: "Your answer", path }, { name: task.draw === "point" ? "A place that is right" : "A drawing that is right", path: right }].filter(one => one.path.length > 0);
+  const what = task.draw !== "point" ? "A drawing that is right" : right.length > 1 ? "Any place along here is right" : "A place that is right";
+  const both = [{ name: "Your answer", path }, { name: what, path: right }].filter(one => one.path.length > 0);
   const lines = both.filter(one => one.path.length > 1), key = (/** @type {any} */ one) => (one.path.length > 1 ? `lesion:${task.shown.lesions.length + lines.indexOf(one)}` : one.name);
   const marks = both.map((one, i) => ({ key: key(one), number: i + 1, says: one.name, name: `${i + 1}: ${one.name}`, chamber: task.chamber, at: one.path[Math.floor(one.path.length / 2)] }));
   return html`<div class="quiz-map"><${Show} of=${atrium} what="the map">${(/** @type {Atrium} */ shape) => html`

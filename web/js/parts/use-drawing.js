@@ -101,7 +101,7 @@ function usePoints(atrium, { plan, names, index, onAct, around }) {
 
 /** The other lesions of a chamber and its openings. @param {import("../model/atrium.js").Atrium} atrium @param {Api.Plan} plan @param {string[]} names
  * @param {Api.Chamber} chamber @param {number} except @returns {import("../model/draw.js").Surroundings} */
-function surroundings(atrium, plan, names, chamber, except) {
+export function surroundings(atrium, plan, names, chamber, except) {
   const shape = atrium.facts.chambers.find(one => one.chamber === chamber) || atrium.facts.chambers[0];
   const others = plan.lesions.flatMap((lesion, i) => {
     const geometry = i === except ? undefined : atrium.geometry(lesion);

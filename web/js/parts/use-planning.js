@@ -28,10 +28,10 @@ export function usePlanning(atrium, asks, start) {
 }
 
 /**
- * The plan with its undo. Keys can come faster than the page is drawn anew, so that each act builds on the last and not on the page.
+ * A plan with its undo. Keys can come faster than the page is drawn anew, so that each act builds on the last and not on the page.
  * @param {Api.Plan} start @returns {[History<Api.Plan>, {act: (one: import("../acts/history.js").Act<Api.Plan>) => void, undo: () => void, redo: () => void}]}
  */
-function useHistory(start) {
+export function useHistory(start) {
   const [history, show] = useState(() => new History(start));
   const now = useRef(history);
   const to = (/** @type {History<Api.Plan>} */ next) => { now.current = next; show(next); };
