@@ -20,28 +20,24 @@ type Rasch struct {
 // FewestForRasch is the number of people below which the difficulties are not worth telling; common practice, no source.
 const FewestForRasch = 30
 
+// NotAsked stands in a table of answers for an item that a person was not asked.
+var NotAsked = math.NaN()
+
 // FitRasch estimates the difficulties by conditional maximum likelihood (Andersen 1970, J R Stat Soc B 32:283): given their totals,
 // people's abilities fall out of it. Newton-Raphson on elementary symmetric functions; standard errors from the inverse information.
 // Infit and outfit are mean squares of the residuals, weighted and plain (Wright and Masters 1982), with extreme totals left out: near 1
-// an item behaves as the model says. The error is ErrShape, ErrFew for fewer than two items or nobody who tells, ErrNoSpread, or
-// ErrNoSettle. Whether there are enough people to tell it is the caller's to ask (FewestForRasch).
+// an item behaves as the model says. An answer may be NotAsked, as where forms are drawn: people asked the same items then share one
+// conditional likelihood, and the likelihoods are multiplied. The error is ErrShape, ErrFew for fewer than two items or nobody who tells,
+// ErrNoSpread, or ErrNoSettle, also where no chain of people leads from one item to another. Whether there are enough people to tell it is
+// the caller's to ask (FewestForRasch).
 func FitRasch(answers [][]float64) (Rasch, error) {
-	_, k, err := check(answers)
+	d, err := designOf(answers)
 	if err != nil {
 		return Rasch{}, err
 	}
-	m := counts(answers, k)
-	if m.n == 0 {
-		return Rasch{}, ErrFew
-	}
-	for _, right := range m.right {
-		if right == 0 || right == float64(m.n) {
-			return Rasch{}, ErrNoSpread
-		}
-	}
-	difficulty := m.start()
+	difficulty, k := d.start(), d.items
 	for range 100 {
-		gradient, information := m.derivatives(difficulty)
+		gradient, information := d.derivatives(difficulty)
 		inverse, ok := pseudoInverse(information)
 		if !ok {
 			return Rasch{}, ErrNoSettle
@@ -61,50 +57,21 @@ func FitRasch(answers [][]float64) (Rasch, error) {
 			return Rasch{}, ErrNoSettle
 		}
 		if largest < 1e-12 {
-			r := Rasch{N: m.n, Difficulty: difficulty, LogLik: m.logLik(difficulty), SE: make([]float64, k)}
+			r := Rasch{N: d.people, Difficulty: difficulty, LogLik: d.logLik(difficulty), SE: make([]float64, k)}
 			for j := range k {
 				r.SE[j] = math.Sqrt(inverse.At(j, j))
 			}
-			r.fit(answers)
+			r.fit(answers, d)
 			return r, nil
 		}
 	}
 	return Rasch{}, ErrNoSettle
 }
 
-// margins are all that conditional likelihood needs of the answers.
+// margins are all that conditional likelihood needs of the answers of people asked the same items.
 type margins struct {
-	n      int
 	right  []float64 // of each item, over the people who tell
 	scored []float64 // people with each total, 0 to k
-}
-
-func counts(answers [][]float64, k int) margins {
-	m := margins{right: make([]float64, k), scored: make([]float64, k+1)}
-	for i, total := range totalsOf(answers) {
-		if total == 0 || total == float64(k) {
-			continue
-		}
-		m.n++
-		m.scored[int(total)]++
-		for j, x := range answers[i] {
-			m.right[j] += x
-		}
-	}
-	return m
-}
-
-// start is the log odds of a wrong answer, centred.
-func (m margins) start() []float64 {
-	difficulty, mean := make([]float64, len(m.right)), 0.0
-	for j, right := range m.right {
-		difficulty[j] = -math.Log(right / (float64(m.n) - right))
-		mean += difficulty[j] / float64(len(m.right))
-	}
-	for j := range difficulty {
-		difficulty[j] -= mean
-	}
-	return difficulty
 }
 
 // symmetric are the elementary symmetric functions of eps without the items left out; functions[r] sums over all ways to have r right.
@@ -207,24 +174,31 @@ func pseudoInverse(information *mat.SymDense) (*mat.SymDense, bool) {
 }
 
 // fit computes infit and outfit at the people's most likely abilities.
-func (r *Rasch) fit(answers [][]float64) {
+func (r *Rasch) fit(answers [][]float64, d design) {
 	k := len(r.Difficulty)
 	squares, weights := make([]float64, k), make([]float64, k)
 	r.Infit, r.Outfit = make([]float64, k), make([]float64, k)
-	ability := make([]float64, k)
-	for total := 1; total < k; total++ {
-		ability[total] = Ability(r.Difficulty, total).Likely
-	}
-	for i, total := range totalsOf(answers) {
-		if total == 0 || total == float64(k) {
-			continue
+	for _, g := range d.groups {
+		own := pick(r.Difficulty, g.asked)
+		ability := make([]float64, len(own))
+		for total := 1; total < len(own); total++ {
+			if g.scored[total] > 0 {
+				ability[total] = Ability(own, total).Likely
+			}
 		}
-		for j, x := range answers[i] {
-			p := logistic(ability[int(total)] - r.Difficulty[j])
-			spread, square := p*(1-p), (x-p)*(x-p)
-			squares[j] += square
-			weights[j] += spread
-			r.Outfit[j] += square / spread / float64(r.N)
+		for _, i := range g.rows {
+			total := 0.0
+			for _, j := range g.asked {
+				total += answers[i][j]
+			}
+			for _, j := range g.asked {
+				p := logistic(ability[int(total)] - r.Difficulty[j])
+				x := answers[i][j]
+				spread, square := p*(1-p), (x-p)*(x-p)
+				squares[j] += square
+				weights[j] += spread
+				r.Outfit[j] += square / spread / d.told[j]
+			}
 		}
 	}
 	for j := range k {

@@ -16,11 +16,18 @@ import { Show } from "./waiting.js";
 /** @typedef {import("../model/atrium.js").Atrium} Atrium */
 /** @template D @typedef {import("../acts/history.js").Act<D>} Act */
 
+/** How an answer and what is right look on the map. */
+const own = "own-answer", asRight = "right-answer";
+
 /** What lies on the map, as the drawing tools take it. @param {Api.QuizMap} task @param {Api.Vec[][]} paths @returns {Api.Plan} */
 const planOf = (task, paths) => ({
   ablate: true, left_appendage: { state: task.shown.left_appendage || "kept" },
   lesions: [...task.shown.lesions, ...paths.map(path => ({ chamber: task.chamber, path, closed: task.draw === "ring" }))],
 });
+
+/** Lesions told from those that were there: an answer is a solid line of its own colour, what is right a dashed one.
+ * @param {Api.Lesion[]} lesions @param {number} there how many were @param {string[]} looks of the others, in order @returns {Api.Lesion[]} */
+const drawnAs = (lesions, there, looks) => lesions.map((one, i) => (i < there ? one : { ...one, energy: /** @type {any} */ (looks[i - there]) }));
 
 /** The chamber of a task, ready to draw. @param {Api.QuizMap} task @returns {import("../lib/resource.js").Resource<Atrium>} */
 function useChamber(task) {
@@ -84,7 +91,7 @@ function PutPath({ atrium, task, path, onPath }) {
   useUndoKeys(undo, redo);
   useLayoutEffect(() => setDrafting(open), [open]);
   useEffect(() => { if (mine.join() !== path.join()) onPath(mine); }, [history.now]);
-  return html`<div class="map-stick"><${AtrialMap} atrium=${atrium} lesions=${pen.shown} appendage=${bare.left_appendage.state} lit=${lit} pen=${pen} only=${task.chamber}
+  return html`<div class="map-stick"><${AtrialMap} atrium=${atrium} lesions=${drawnAs(pen.shown, index, [own])} appendage=${bare.left_appendage.state} lit=${lit} pen=${pen} only=${task.chamber}
       onPick=${(/** @type {string} */ key) => { if (key === `lesion:${index}`) choose(!chosen); }} />
     <${DrawActs} drawing=${pen} /></div>
     <${DrawBar} atrium=${atrium} drawing=${pen} only=${what} again=${mine.length > 0} />
@@ -114,11 +121,11 @@ export function MapTold({ task, path, right }) {
   const atrium = useChamber(task);
   const [lit, setLit] = useState(/** @type {Set<string>} */ (new Set()));
   const what = task.draw !== "point" ? "A drawing that is right" : right.length > 1 ? "Any place along here is right" : "A place that is right";
-  const both = [{ name: "Your answer", path }, { name: what, path: right }].filter(one => one.path.length > 0);
+  const both = [{ name: "Your answer", look: own, path }, { name: what, look: asRight, path: right }].filter(one => one.path.length > 0);
   const lines = both.filter(one => one.path.length > 1), key = (/** @type {any} */ one) => (one.path.length > 1 ? `lesion:${task.shown.lesions.length + lines.indexOf(one)}` : one.name);
   const marks = both.map((one, i) => ({ key: key(one), number: i + 1, says: one.name, name: `${i + 1}: ${one.name}`, chamber: task.chamber, at: one.path[Math.floor(one.path.length / 2)] }));
   return html`<div class="quiz-map"><${Show} of=${atrium} what="the map">${(/** @type {Atrium} */ shape) => html`
-    <${AtrialMap} atrium=${shape} lesions=${planOf(task, lines.map(one => one.path)).lesions} appendage=${task.shown.left_appendage || "kept"} marks=${marks} lit=${lit} only=${task.chamber}
+    <${AtrialMap} atrium=${shape} lesions=${drawnAs(planOf(task, lines.map(one => one.path)).lesions, task.shown.lesions.length, lines.map(one => one.look))} appendage=${task.shown.left_appendage || "kept"} marks=${marks} lit=${lit} only=${task.chamber}
       onPick=${(/** @type {string} */ picked) => setLit(lit.has(picked) ? new Set() : new Set([picked]))} />
-    <ol class="map-words">${both.map(one => html`<li><span class="strong">${one.name}:</span> ${inWords(shape, task, one.path)}.</li>`)}</ol>`}<//></div>`;
+    <ol class="map-words">${both.map(one => html`<li>${one.path.length > 1 && html`<svg viewBox="0 0 34 12" aria-hidden="true" class="lesion"><path class=${`stroke ${one.look}`} d="M3 6h28" /></svg> `}<span class="strong">${one.name}:</span> ${inWords(shape, task, one.path)}.</li>`)}</ol>`}<//></div>`;
 }
