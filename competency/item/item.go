@@ -1,8 +1,8 @@
 // Package item measures how the questions of a test work: difficulty and discrimination, the Rasch model with its fit, what a person's
 // score is worth, and where a passing mark lies. Plain numbers in and out; it knows no question and no person.
 //
-// A table of answers has a row for each person and a column for each item, 1 for right and 0 for wrong, everybody having answered
-// everything.
+// A table of answers has a row for each person and a column for each item, 1 for right and 0 for wrong; NotAsked where a person was not
+// asked an item, as where forms are drawn.
 package item
 
 import (
@@ -11,11 +11,12 @@ import (
 	"sort"
 
 	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // What the package refuses; compare with errors.Is.
 var (
-	ErrShape    = errors.New("the table must be full: every row of one length, and no answer but 0 and 1")
+	ErrShape    = errors.New("the table must have rows of one length, and no answer but 0, 1 and not asked")
 	ErrFew      = errors.New("there are too few people or items to say anything")
 	ErrNoSpread = errors.New("an item that everybody has right, or nobody, cannot be placed: leave it out")
 	ErrNoSettle = errors.New("the difficulties do not settle: the answers part into groups that have nothing in common")
@@ -38,40 +39,67 @@ type Analysis struct {
 // UpperLower is the usual fraction of people in each extreme group (Kelley 1939, J Educ Psychol 30:17).
 const UpperLower = 0.27
 
-// Analyse goes through the items of a table. fraction is the share of people in the upper and in the lower group; of people with equal
-// totals those who stand earlier in the table count as better, and the group's size is rounded half up. The error is ErrShape, ErrFew
-// for fewer than two people or items, or ErrRange for a fraction outside 0 to one half.
+// Analyse goes through the items of a table, each by the people who were asked it. fraction is the share of them in the upper and in the
+// lower group; of people with equal shares right those who stand earlier in the table count as better, and the group's size is rounded half
+// up. Where everybody was asked everything the share right is the total. The error is ErrShape, ErrFew for fewer than two people or items, or
+// ErrRange for a fraction outside 0 to one half.
 func Analyse(answers [][]float64, fraction float64) ([]Analysis, error) {
-	n, k, err := check(answers)
-	if err != nil {
+	if err := check(answers); err != nil {
 		return nil, err
 	}
 	if !(fraction > 0 && fraction <= 0.5) {
 		return nil, ErrRange
 	}
-	totals := totalsOf(answers)
+	n, k := len(answers), len(answers[0])
+	totals, asked := totalsOf(answers)
 	order := make([]int, n)
 	for i := range order {
 		order[i] = i
 	}
-	sort.SliceStable(order, func(a, b int) bool { return totals[order[a]] > totals[order[b]] })
-	size := max(1, int(math.Floor(fraction*float64(n)+0.5)))
+	sort.SliceStable(order, func(a, b int) bool { return totals[order[a]]*asked[order[b]] > totals[order[b]]*asked[order[a]] })
 	list := make([]Analysis, k)
 	for j := range k {
-		column, rest := make([]float64, n), make([]float64, n)
-		for i, row := range answers {
-			column[i], rest[i] = row[j], totals[i]-row[j]
+		var column, all, rest []float64
+		var ranked []float64 // answers, from the best person to the weakest
+		for _, i := range order {
+			if x := answers[i][j]; !math.IsNaN(x) {
+				ranked = append(ranked, x)
+			}
 		}
-		a := Analysis{N: n, Difficulty: stat.Mean(column, nil), Deviation: stat.StdDev(column, nil), GroupSize: size}
-		a.Total, a.Corrected = correlation(column, totals), correlation(column, rest)
-		for g := range size {
-			a.Upper += column[order[g]] / float64(size)
-			a.Lower += column[order[n-1-g]] / float64(size)
+		for i, row := range answers {
+			if x := row[j]; !math.IsNaN(x) {
+				column, all, rest = append(column, x), append(all, totals[i]/asked[i]), append(rest, (totals[i]-x)/max(1, asked[i]-1))
+			}
+		}
+		a := Analysis{N: len(column), Total: math.NaN(), Corrected: math.NaN(), Deviation: math.NaN()}
+		list[j] = a
+		if a.N == 0 {
+			continue
+		}
+		a.Difficulty = stat.Mean(column, nil)
+		if a.N > 1 {
+			a.Deviation = stat.StdDev(column, nil)
+			a.Total, a.Corrected = correlation(column, all), correlation(column, rest)
+		}
+		a.GroupSize = min(a.N, max(1, int(math.Floor(fraction*float64(a.N)+0.5))))
+		for g := range a.GroupSize {
+			a.Upper += ranked[g] / float64(a.GroupSize)
+			a.Lower += ranked[a.N-1-g] / float64(a.GroupSize)
 		}
 		a.Discriminal = a.Upper - a.Lower
 		list[j] = a
 	}
 	return list, nil
+}
+
+// CorrelationLimits are the limits of a correlation of n pairs at a level, by the transform of Fisher 1921, Metron 1:3. They are NaN with fewer
+// than four pairs, or where the correlation is none.
+func CorrelationLimits(r float64, n int, level float64) (low, high float64) {
+	if n < 4 || math.IsNaN(r) || math.Abs(r) >= 1 {
+		return math.NaN(), math.NaN()
+	}
+	z := distuv.UnitNormal.Quantile((1+level)/2) / math.Sqrt(float64(n-3))
+	return math.Tanh(math.Atanh(r) - z), math.Tanh(math.Atanh(r) + z)
 }
 
 // correlation is Pearson's; NaN where one of the two does not vary.
@@ -82,31 +110,33 @@ func correlation(a, b []float64) float64 {
 	return stat.Correlation(a, b, nil)
 }
 
-func totalsOf(answers [][]float64) []float64 {
-	totals := make([]float64, len(answers))
+// totalsOf are what each person had right, and how many items they were asked.
+func totalsOf(answers [][]float64) (totals, asked []float64) {
+	totals, asked = make([]float64, len(answers)), make([]float64, len(answers))
 	for i, row := range answers {
 		for _, x := range row {
-			totals[i] += x
-		}
-	}
-	return totals
-}
-
-func check(answers [][]float64) (n, k int, err error) {
-	n = len(answers)
-	if n < 2 || len(answers[0]) < 2 {
-		return 0, 0, ErrFew
-	}
-	k = len(answers[0])
-	for _, row := range answers {
-		if len(row) != k {
-			return 0, 0, ErrShape
-		}
-		for _, x := range row {
-			if x != 0 && x != 1 {
-				return 0, 0, ErrShape
+			if !math.IsNaN(x) {
+				totals[i], asked[i] = totals[i]+x, asked[i]+1
 			}
 		}
 	}
-	return n, k, nil
+	return totals, asked
+}
+
+// check refuses a table that is none. NaN is an item that was not asked.
+func check(answers [][]float64) error {
+	if len(answers) < 2 || len(answers[0]) < 2 {
+		return ErrFew
+	}
+	for _, row := range answers {
+		if len(row) != len(answers[0]) {
+			return ErrShape
+		}
+		for _, x := range row {
+			if x != 0 && x != 1 && !math.IsNaN(x) {
+				return ErrShape
+			}
+		}
+	}
+	return nil
 }
