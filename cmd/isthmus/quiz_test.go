@@ -133,6 +133,12 @@ func TestQuizPracticeInBrowser(t *testing.T) {
 // answerQuestion gives the question on the page some answer, whatever its kind.
 func answerQuestion(v *visitor) {
 	v.t.Helper()
+	answerBy(v, v.press)
+}
+
+// answerBy does it with a way to press buttons.
+func answerBy(v *visitor, press func(name string)) {
+	v.t.Helper()
 	switch kind := eval[string](v, `(() => {
 		const one = document.querySelector(".quiz-question");
 		if (one.querySelector(".quiz-map")) return "map";
@@ -143,9 +149,9 @@ func answerQuestion(v *visitor) {
 		eval[bool](v, `(() => { const field = document.querySelector(".quiz-question input"); field.focus(); return true; })()`)
 		v.keys("12,5")
 	case "map":
-		answerOnMap(v)
+		answerOnMap(v, press)
 	case "order":
-		v.press("This order is right as it stands")
+		press("This order is right as it stands")
 	default:
 		eval[bool](v, `(() => { document.querySelector(".quiz-question input:not(:checked)").focus(); return true; })()`)
 		v.keys(" ")
@@ -153,7 +159,7 @@ func answerQuestion(v *visitor) {
 }
 
 // answerOnMap puts a place, a line or a ring on the map by the keys alone: what is drawn goes from the middle of the map to the right and up.
-func answerOnMap(v *visitor) {
+func answerOnMap(v *visitor, press func(name string)) {
 	v.t.Helper()
 	cross := func(keys ...string) {
 		eval[bool](v, `(() => { document.querySelector(".quiz-map .cross").focus(); return true; })()`)
@@ -165,18 +171,18 @@ func answerOnMap(v *visitor) {
 	draw := eval[string](v, `[...document.querySelectorAll(".quiz-map .begin")].map(one => one.textContent)[0] || "a place"`)
 	switch {
 	case strings.HasSuffix(draw, "a line"):
-		v.press(draw)
+		press(draw)
 		cross(kb.Enter, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.ArrowRight, kb.Enter)
-		v.press("Finish")
+		press("Finish")
 		v.see("Drawn: a line of 2 points")
 	case strings.HasSuffix(draw, "a ring"):
-		v.press(draw)
+		press(draw)
 		right, up := []string{}, []string{}
 		for range 6 {
 			right, up = append(right, kb.ArrowRight), append(up, kb.ArrowUp)
 		}
 		cross(append(append(append(append([]string{kb.Enter}, right...), kb.Enter), up...), kb.Enter)...)
-		v.press("Close the ring")
+		press("Close the ring")
 		v.see("Drawn: a ring of 3 points")
 	default:
 		cross(kb.ArrowRight, kb.ArrowUp, kb.Enter)
@@ -205,7 +211,7 @@ func TestQuestionOnMap(t *testing.T) {
 					if eval[bool](v, `!document.querySelector(".quiz-map")`) {
 						continue
 					}
-					answerOnMap(v)
+					answerOnMap(v, v.press)
 					v.audit(fmt.Sprintf("a question on the map, %s %d", topic, width))
 					v.press("Answer")
 					v.see("Your answer:")

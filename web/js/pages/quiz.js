@@ -22,12 +22,13 @@ export function QuizPage({ params }) {
   const quiz = useResource(path);
   const read = /** @type {Api.Quiz | undefined} */ (quiz.data);
   const own = read?.trainee === session.value?.person.id;
+  const [late, setLate] = useState(0);
   const again = () => get(path).then(now => quiz.set(now), () => {}); // quietly: what is on the page stays there without a network
   return html`<${Page} title=${read ? quizName(read) : "Questions"} lead=${read && !own && read.trainee_name} kind="narrow-page">
     <${Show} of=${quiz} what="the questions">${(/** @type {Api.Quiz} */ now) => {
-      if (now.status !== "open") return html`<${QuizResult} quiz=${now} own=${own} />`;
+      if (now.status !== "open") return html`<${QuizResult} quiz=${now} own=${own} late=${late} />`;
       if (!own) return html`<p class="state">This is still open. Its questions are seen once it is over.</p><${Caution} text=${now.caution} />`;
-      return html`<${Work} key=${now.id} quiz=${now} onNews=${quiz.set} again=${again} />`;
+      return html`<${Work} key=${now.id} quiz=${now} onNews=${quiz.set} again=${again} onLate=${setLate} />`;
     }}<//>
   <//>`;
 }
@@ -45,8 +46,9 @@ function saveWords({ kind, problem }) {
   }
 }
 
-/** @param {{quiz: Api.Quiz, onNews: (quiz: Api.Quiz) => void, again: () => Promise<void>}} props */
-function Work({ quiz, onNews, again }) {
+/** @param {{quiz: Api.Quiz, onNews: (quiz: Api.Quiz) => void, again: () => Promise<void>, onLate: (answers: number) => void}} props onLate: told how many answers the
+ * server had not got when this ends */
+function Work({ quiz, onNews, again, onLate }) {
   const { state, given, saver, note, set, settle, turn } = useQuiz(quiz, onNews);
   const [place, setPlace] = useState(() => firstOpen(quiz));
   const [asking, setAsking] = useState(false);
@@ -55,6 +57,7 @@ function Work({ quiz, onNews, again }) {
   const heading = useRef(/** @type {HTMLElement | null} */ (null)), went = useRef(false);
   useLayoutEffect(() => { if (went.current) heading.current?.focus(); }, [place]);
   useEffect(() => { if (state.kind === "over") again(); }, [state.kind]);
+  useEffect(() => () => onLate(saver.waiting.length), []);
   useEffect(() => {
     const back = () => { if (document.visibilityState === "visible") again(); };
     document.addEventListener("visibilitychange", back);

@@ -7,12 +7,13 @@ import { Caution } from "./caution.js";
 import { FiguresTable } from "./figures-table.js";
 import { Told } from "./quiz-question.js";
 
-/** @param {{quiz: Api.Quiz, own: boolean}} props */
-export function QuizResult({ quiz, own }) {
+/** @param {{quiz: Api.Quiz, own: boolean, late?: number}} props late: answers on this page that did not reach the server before the end */
+export function QuizResult({ quiz, own, late = 0 }) {
   const { result, by_topic: topics = [], places = [] } = quiz;
   const judged = topics.some(one => one.judged);
   return html`
     <p>${quiz.status === "submitted" ? `Submitted ${timeWords(quiz.closed_at)}.` : `The time was up ${timeWords(quiz.closed_at)}: what was saved by then counts.`}</p>
+    ${late > 0 && html`<p class="notice" role="alert">${counted(late, "answer")} of this page had not reached the server by then and ${late === 1 ? "does" : "do"} not count.</p>`}
     ${result && html`<p class="overall">${result.right} of ${counted(result.items, "question")} right</p>
       <p>${plain(result.points, 2)} of ${counted(result.items, "point")}, ${plain(result.percent, 0)} %${result.method === "unknown" ? "; the standard error is unknown" : ` (standard error ${plain(result.se, 0)} points of a hundred)`}. ${result.answered} answered.</p>`}
     <${FiguresTable} label="By topic" heads=${["Topic", "Questions", "Of the points", ...(judged ? ["Cut"] : [])]} rows=${topics.map(one => ({ key: one.topic, cells: [
