@@ -108,6 +108,23 @@ func (s *server) registerQuestions() {
 	})
 	s.registerQuestionActs()
 	s.registerQuestionFiles()
+	s.registerItemAnalysis()
+}
+
+// registerItemAnalysis is how the questions work.
+func (s *server) registerItemAnalysis() {
+	type query struct {
+		InProgramme
+		Topic question.Topic `query:"topic" maxLength:"100" doc:"Only questions on it."`
+		Test  string         `query:"test" maxLength:"200" doc:"Only answers in the test of this title."`
+	}
+	register(s, operation{
+		id: "item-analysis", method: http.MethodGet, path: base + "/item-analysis", tag: questionTag, object: policies.Question, action: policies.Read,
+		summary: "How the questions of tests work, by everybody's first answers",
+		details: "Difficulty, discrimination, options chosen, consistency, the Rasch scale with fit, versions, sites, and flags with their reasons. What too few answered is withheld, and says how many it takes.",
+	}, func(ctx context.Context, in *query) (*answer[service.ItemAnalysis], error) {
+		return given(s.Service.ItemAnalysisOf(ctx, actor(ctx), in.Programme, service.ItemQuery{Topic: in.Topic, Title: in.Test}))
+	})
 }
 
 // movedQuestion makes a change at the revision that If-Match names, and answers with the question after it.

@@ -91,3 +91,19 @@ func (tx *Tx) LiveQuestions(programme competency.ProgrammeID) ([]question.Item, 
 	}
 	return items, nil
 }
+
+// AllQuestionVersions are the items of every version kept, by id and version.
+func (tx *Tx) AllQuestionVersions(programme competency.ProgrammeID) ([]question.Item, error) {
+	var bodies []string
+	err := tx.db.Model(&questionVersionRow{}).Where("programme_id = ?", programme).Order("item, version").Pluck("body", &bodies).Error
+	if err != nil {
+		return nil, translate("all question versions", err)
+	}
+	items := make([]question.Item, len(bodies))
+	for i, body := range bodies {
+		if err := readItem(body, &items[i]); err != nil {
+			return nil, err
+		}
+	}
+	return items, nil
+}

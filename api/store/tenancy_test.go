@@ -110,11 +110,13 @@ var walls = map[string]wall{
 	"AddQuestionAct": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddQuestionAct(south, store.QuestionAct{Item: "own", Kind: "retire", By: sue, At: start, Version: 1})
 	}, store.ErrReference},
-	"QuestionVersions": {func(tx *store.Tx) (any, error) { return tx.QuestionVersions(south, "own") }, nil},
-	"QuestionsAsked":   {func(tx *store.Tx) (any, error) { return tx.QuestionsAsked(south) }, nil},
-	"LiveQuestions":    {func(tx *store.Tx) (any, error) { return tx.LiveQuestions(south) }, nil},
-	"LiveScenarios":    {func(tx *store.Tx) (any, error) { return tx.LiveScenarios(south) }, nil},
-	"AttemptsBy":       {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
+	"QuestionVersions":    {func(tx *store.Tx) (any, error) { return tx.QuestionVersions(south, "own") }, nil},
+	"QuestionsAsked":      {func(tx *store.Tx) (any, error) { return tx.QuestionsAsked(south) }, nil},
+	"AllQuestionVersions": {func(tx *store.Tx) (any, error) { return tx.AllQuestionVersions(south) }, nil},
+	"TestsTaken":          {func(tx *store.Tx) (any, error) { return tx.TestsTaken(south) }, nil},
+	"LiveQuestions":       {func(tx *store.Tx) (any, error) { return tx.LiveQuestions(south) }, nil},
+	"LiveScenarios":       {func(tx *store.Tx) (any, error) { return tx.LiveScenarios(south) }, nil},
+	"AttemptsBy":          {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
 	"NextAttempt": {func(tx *store.Tx) (any, error) {
 		next, err := tx.NextAttempt(south, ann, "one")
 		return next - 1, err

@@ -122,10 +122,18 @@ func Place(it Item, seed int64) Placed {
 // byLot sorts a list by a lot that each name draws: SHA-256 of seed, purpose and name. Unlike a generator of random numbers it gives each
 // name the same lot whatever else is in the list.
 func byLot[T any](list []T, seed int64, purpose string, name func(T) string) {
-	lot := func(v T) []byte {
-		text := binary.BigEndian.AppendUint64(nil, uint64(seed))
-		sum := sha256.Sum256(append(text, purpose+"\x00"+name(v)...))
-		return sum[:]
+	type drawn struct {
+		lot  [sha256.Size]byte
+		name string
+		of   T
 	}
-	slices.SortFunc(list, func(a, b T) int { return cmp.Or(bytes.Compare(lot(a), lot(b)), cmp.Compare(name(a), name(b))) })
+	lots := make([]drawn, len(list))
+	for i, v := range list {
+		text := binary.BigEndian.AppendUint64(nil, uint64(seed))
+		lots[i] = drawn{sha256.Sum256(append(text, purpose+"\x00"+name(v)...)), name(v), v}
+	}
+	slices.SortFunc(lots, func(a, b drawn) int { return cmp.Or(bytes.Compare(a.lot[:], b.lot[:]), cmp.Compare(a.name, b.name)) })
+	for i, d := range lots {
+		list[i] = d.of
+	}
 }

@@ -1,0 +1,171 @@
+package api
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"isthmus/api/service"
+	"isthmus/api/store"
+	"isthmus/api/store/storetest"
+	"isthmus/assessment"
+	"isthmus/assessment/question"
+	"isthmus/competency"
+)
+
+// replied is a right or a wrong reply to a placed question.
+func replied(it question.Item, placed question.Placed, right bool) question.Given {
+	if it.Number != nil {
+		x := it.Number.Value
+		if !right {
+			x += 1e6
+		}
+		return question.Given{Number: &x}
+	}
+	ids := slices.Clone(it.Key)
+	switch {
+	case right:
+	case it.Kind == question.Ordering:
+		slices.Reverse(ids)
+	default:
+		ids[0] = it.Options[slices.IndexFunc(it.Options, func(o question.Option) bool { return !slices.Contains(it.Key, o.ID) })].ID
+	}
+	var given question.Given
+	for _, id := range ids {
+		given.Chosen = append(given.Chosen, fmt.Sprint(1+slices.Index(placed.Order, id)))
+	}
+	return given
+}
+
+// taken writes closed tests of a fixed form straight into the database: person p has item i right when right says so.
+func (w *world) taken(people, items int, seed uint64, right func(r *rand.Rand, p, i int) bool) []question.Item {
+	w.Helper()
+	bank := slices.DeleteFunc(question.Starter().Items(), func(it question.Item) bool { return it.Kind == question.OnMap })
+	var form []question.Ref
+	for _, it := range bank[:items] {
+		form = append(form, question.Ref{Item: it.ID, Version: it.Version})
+	}
+	r := rand.New(rand.NewPCG(seed, 1))
+	w.write(north, func(tx *store.Tx) error {
+		for p := range people {
+			id := competency.PersonID(fmt.Sprintf("taker-%04d", p))
+			if err := tx.CreatePerson(store.Person{ID: id, Email: string(id) + "@example.org", Name: string(id), CreatedAt: w.clock.Now()}); err != nil {
+				return err
+			}
+			begun := w.clock.Now().Add(-48 * time.Hour).Add(time.Duration(p) * time.Second)
+			a, err := question.Begin(question.Starter(), question.Test, question.Blueprint{Title: "Fixed", Fixed: form}, int64(p), begun, begun.Add(time.Hour))
+			if err != nil {
+				return err
+			}
+			var changes []question.Change
+			for i, it := range a.Items {
+				changes = append(changes, question.Change{Place: i + 1, MS: 1000 * (i + 1), Given: replied(it, a.Placed(i+1), right(r, p, i))})
+			}
+			if a, err = a.Save(changes, begun.Add(time.Minute)); err == nil {
+				a, err = a.Submit(nil, begun.Add(2*time.Minute))
+			}
+			if err != nil {
+				return err
+			}
+			q := store.Quiz{ID: competency.QuizID(id), Programme: north, Trainee: id, Attempt: a}
+			open := q
+			open.Status, open.Outcomes, open.ClosedAt, open.Revision = assessment.SittingOpen, nil, time.Time{}, a.Revision-1
+			if err := tx.CreateQuiz(open); err != nil {
+				return err
+			}
+			if err := tx.SaveQuiz(q, open.Revision); err != nil {
+				return err
+			}
+		}
+		return tx.Audit("quiz", "many", nil, nil)
+	})
+	return bank[:items]
+}
+
+// TestItemAnalysis: 60 people of known abilities take ten items of known difficulty; what is told agrees with plain counts of them, the scale
+// with how they were made, and an item with a wrong key is flagged.
+func TestItemAnalysis(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, db *store.Store) {
+		w := newWorld(t, db)
+		const people, items = 60, 10
+		table := make([][]bool, people)
+		form := w.taken(people, items, 3, func(r *rand.Rand, p, i int) bool {
+			ability := float64(p-people/2) / 15
+			chance := 1 / (1 + math.Exp(-(ability - float64(i-items/2)/2.5)))
+			if i == 3 {
+				chance = 1 - chance // its key is wrong: the better people miss it
+			}
+			right := r.Float64() < chance
+			table[p] = append(table[p], right)
+			return right
+		})
+		var view service.ItemAnalysis
+		w.as("mei").do("GET", in("/item-analysis"), nil).want(200).into(&view)
+		if view.People != people || view.Answers != people*items || len(view.Items) != items || view.Whole.Alpha == nil || view.Whole.N != people || view.Scale.N < 30 || len(view.Charts) != 1 {
+			t.Fatalf("%d people, %d answers, %d items, whole %+v, scale %+v", view.People, view.Answers, len(view.Items), view.Whole, view.Scale)
+		}
+		for _, line := range view.Items {
+			i := slices.IndexFunc(form, func(it question.Item) bool { return it.ID == line.Item })
+			right := 0
+			for _, row := range table {
+				if row[i] {
+					right++
+				}
+			}
+			for _, o := range line.Options {
+				if o.Key && form[i].Kind == question.SingleBest && o.N != right || o.N > people {
+					t.Errorf("%s: %+v is chosen by %d", line.Item, o, o.N)
+				}
+			}
+			if line.N != people || line.Right != right || (form[i].Kind == question.SingleBest) != (len(line.Options) > 0 && form[i].Kind != question.Several) || line.Difficulty.Value != float64(right)/people || line.Seconds != float64(i+1) || line.Group != 16 {
+				t.Errorf("%s: %+v, %d right", line.Item, line, right)
+			}
+			backwards := slices.ContainsFunc(line.Flags, func(f service.ItemFlag) bool { return f.Flag == "backwards" })
+			if backwards != (i == 3) {
+				t.Errorf("%s (%d) is flagged %v", line.Item, i, line.Flags)
+			}
+		}
+		if first := view.Items[0]; len(first.Flags) == 0 {
+			t.Errorf("what should be looked at does not come first: %+v", first)
+		}
+		w.as("mei").do("GET", in("/item-analysis?topic=none"), nil).want(200).into(&view)
+		if len(view.Items) != 0 || view.Whole.Withheld == "" || view.Sites.Withheld == "" {
+			t.Errorf("of no topic: %+v", view)
+		}
+		for _, who := range []string{"ines", "jonas", "ruth"} {
+			w.as(who).do("GET", in("/item-analysis"), nil).want(403)
+		}
+	})
+}
+
+// TestItemAnalysisOfFew withholds every figure, and says how many it takes.
+func TestItemAnalysisOfFew(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	w.taken(9, 4, 5, func(r *rand.Rand, _, _ int) bool { return r.IntN(2) == 0 })
+	var view service.ItemAnalysis
+	w.as("mei").do("GET", in("/item-analysis"), nil).want(200).into(&view)
+	for _, line := range view.Items {
+		if line.N != 9 || line.Withheld != "9 so far; it takes 10." || line.Difficulty != nil || line.Corrected != nil || line.Options != nil || line.Rasch != nil || len(line.Flags) > 0 {
+			t.Errorf("of nine people: %+v", line)
+		}
+	}
+	if len(view.Items) != 4 || view.Scale.Withheld == "" || view.Whole.Withheld == "" || len(view.Charts) != 0 {
+		t.Errorf("%+v", view)
+	}
+}
+
+// BenchmarkItemAnalysis is the page of 2,000 people and 120 items.
+func BenchmarkItemAnalysis(b *testing.B) {
+	w := newWorld(b, storetest.Open(b, sqlite))
+	const items = 120
+	w.taken(2000, items, 7, func(r *rand.Rand, p, i int) bool {
+		return r.Float64() < 1/(1+math.Exp(-(float64(p-1000)/600-float64(i-items/2)/float64(items)*3)))
+	})
+	for b.Loop() {
+		var view service.ItemAnalysis
+		w.as("mei").do("GET", in("/item-analysis"), nil).want(200).into(&view)
+	}
+}

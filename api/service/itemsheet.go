@@ -1,0 +1,149 @@
+package service
+
+import (
+	"slices"
+	"strconv"
+
+	"isthmus/api/store"
+	"isthmus/assessment/question"
+	"isthmus/competency"
+	"isthmus/competency/item"
+)
+
+// answerSheet is everybody's first answers in tests: a row for each person, a column for each version of a question.
+type answerSheet struct {
+	people  []competency.PersonID
+	refs    []question.Ref
+	items   map[question.Ref]question.Item
+	cells   [][]answerCell // by person and column
+	tests   []string
+	topics  []question.Topic
+	answers int
+}
+
+// answerCell is one first answer.
+type answerCell struct {
+	asked  bool
+	right  bool
+	chosen []string // ids of options
+	ms     int
+	day    competency.Day
+}
+
+// answerSheet gathers the closed tests of the programme.
+func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
+	tests, err := h.tx.TestsTaken(h.programme.ID)
+	if err != nil {
+		return answerSheet{}, err
+	}
+	sheet := answerSheet{items: map[question.Ref]question.Item{}}
+	if err := h.itemsAsked(&sheet, tests); err != nil {
+		return sheet, err
+	}
+	row, column := map[competency.PersonID]int{}, map[question.Ref]int{}
+	for _, test := range tests { // the earliest first
+		if !slices.Contains(sheet.tests, test.Title) {
+			sheet.tests = append(sheet.tests, test.Title)
+		}
+		if q.Title != "" && test.Title != q.Title {
+			continue
+		}
+		for _, o := range test.Answers {
+			if !slices.Contains(sheet.topics, o.Topic) {
+				sheet.topics = append(sheet.topics, o.Topic)
+			}
+			if q.Topic != "" && o.Topic != q.Topic {
+				continue
+			}
+			at, known := row[test.Trainee]
+			if !known {
+				at = len(sheet.people)
+				row[test.Trainee], sheet.people, sheet.cells = at, append(sheet.people, test.Trainee), append(sheet.cells, make([]answerCell, len(sheet.refs)))
+			}
+			ref := question.Ref{Item: o.Item, Version: o.Version}
+			col, known := column[ref]
+			if !known {
+				col = len(sheet.refs)
+				column[ref], sheet.refs = col, append(sheet.refs, ref)
+			}
+			for len(sheet.cells[at]) <= col {
+				sheet.cells[at] = append(sheet.cells[at], answerCell{})
+			}
+			cell := &sheet.cells[at][col]
+			if cell.asked {
+				continue // the first answer counts
+			}
+			*cell = answerCell{asked: true, right: o.Right, ms: o.MS, day: competency.DayOf(test.StartedAt)}
+			sheet.answers++
+			cell.chosen = idsOf(sheet.items[ref], test.Seed, o.Chosen)
+		}
+	}
+	for i := range sheet.cells {
+		for len(sheet.cells[i]) < len(sheet.refs) {
+			sheet.cells[i] = append(sheet.cells[i], answerCell{})
+		}
+	}
+	slices.Sort(sheet.tests)
+	slices.Sort(sheet.topics)
+	return sheet, nil
+}
+
+// idsOf are the options behind the labels that somebody was shown.
+func idsOf(it question.Item, seed int64, labels []string) []string {
+	if len(labels) == 0 || it.Kind != question.SingleBest && it.Kind != question.Several {
+		return nil
+	}
+	order := question.Place(it, seed).Order
+	ids := make([]string, 0, len(labels))
+	for _, label := range labels {
+		if n, err := strconv.Atoi(label); err == nil && n >= 1 && n <= len(order) {
+			ids = append(ids, order[n-1])
+		}
+	}
+	return ids
+}
+
+// itemsAsked finds the text of every version that was asked: in the bank, among the versions kept, or in the papers of the attempts.
+func (h *scene) itemsAsked(sheet *answerSheet, tests []store.TestTaken) error {
+	own, err := h.tx.AllQuestionVersions(h.programme.ID)
+	if err != nil {
+		return err
+	}
+	for _, it := range append(question.Starter().Items(), own...) {
+		sheet.items[question.Ref{Item: it.ID, Version: it.Version}] = it
+	}
+	for _, test := range tests {
+		missing := slices.ContainsFunc(test.Answers, func(o store.TestAnswer) bool {
+			_, there := sheet.items[question.Ref{Item: o.Item, Version: o.Version}]
+			return !there
+		})
+		if !missing {
+			continue
+		}
+		whole, err := h.tx.QuizByID(h.programme.ID, test.ID)
+		if err != nil {
+			return err
+		}
+		for _, it := range whole.Items {
+			sheet.items[question.Ref{Item: it.ID, Version: it.Version}] = it
+		}
+	}
+	return nil
+}
+
+// table is the sheet as numbers: 1 for right, 0 for wrong, not asked.
+func (s answerSheet) table() [][]float64 {
+	table := make([][]float64, len(s.cells))
+	for i, row := range s.cells {
+		table[i] = make([]float64, len(row))
+		for j, cell := range row {
+			switch {
+			case !cell.asked:
+				table[i][j] = item.NotAsked
+			case cell.right:
+				table[i][j] = 1
+			}
+		}
+	}
+	return table
+}
