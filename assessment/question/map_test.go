@@ -67,6 +67,42 @@ func TestLineByPlace(t *testing.T) {
 	}
 }
 
+// TestForeseenDrawing: a wrong drawing near a foreseen one is told what was written for it; a ring may begin anywhere.
+func TestForeseenDrawing(t *testing.T) {
+	for _, it := range question.Starter().Items() {
+		if it.Kind != question.OnMap {
+			continue
+		}
+		for i, miss := range it.Map.Misses {
+			path := slices.Clone(miss.Path)
+			if it.Map.Draw == question.Ring {
+				path = append(path[1:], path[0])
+			}
+			if mark := drawn(t, it, path...); mark.Right || !slices.Contains(mark.Says, miss.Feedback) {
+				t.Errorf("%s, wrong drawing %d: %+v, want %q said", it.ID, i+1, mark, miss.Feedback)
+			}
+		}
+		key := it.Map.Key
+		if it.Map.Draw == question.Point {
+			key = key[:1] // of a course any place is right
+		}
+		if says := drawn(t, it, key...).Says; len(says) > 0 {
+			t.Errorf("%s: %q is said to the key", it.ID, says)
+		}
+	}
+	it := onMap(t, "mark-sinus-node")
+	feedback := it.Map.Misses[0].Feedback
+	for _, tt := range []struct {
+		name string
+		at   atrium.Vec
+		want bool
+	}{{"there", it.Map.Misses[0].Path[0], true}, {"far from both", atrium.Vec{0, 0, -1}, false}} {
+		if said := slices.Contains(drawn(t, it, tt.at).Says, feedback); said != tt.want {
+			t.Errorf("%s: said is %v, want %v", tt.name, said, tt.want)
+		}
+	}
+}
+
 // TestEffect: each thing an effect asks for, failed alone, is said; and what no drawing may do fails whatever else it does.
 func TestEffect(t *testing.T) {
 	isthmus := onMap(t, "draw-tricuspid-line")

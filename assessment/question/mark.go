@@ -42,6 +42,9 @@ func MarkItem(m Conductor, it Item, a Answer, scheme Scheme) (Mark, error) {
 			return Mark{}, err
 		}
 		mark.Right, mark.Says = len(short) == 0, append(mark.Says, short...)
+		if !mark.Right {
+			mark.Says = append(mark.Says, it.Map.missed(a.Path)...)
+		}
 	case Ordering:
 		mark.Right = slices.Equal(a.Chosen, it.Key)
 	default:

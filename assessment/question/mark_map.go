@@ -19,16 +19,44 @@ func (t Task) short(m Conductor, path []atrium.Vec) ([]string, error) {
 
 // far marks by distance on the surface. What is printed is rounded; what is compared is not.
 func (t Task) far(path []atrium.Vec) []string {
-	away := 0.0
-	if t.Draw == Point {
-		away = atrium.DistanceMM(t.Chamber, t.diameterMM(), path[0], t.Key, false)
-	} else {
-		away = atrium.ApartMM(t.Chamber, t.diameterMM(), path, t.Key)
-	}
+	away := t.apartMM(path, t.Key)
 	if away <= t.Near.WithinMM {
 		return nil
 	}
 	return []string{fmt.Sprintf("%.0f mm away on the model's surface; within %.0f mm counts.", math.Ceil(away), t.Near.WithinMM)}
+}
+
+// missMM is how near a wrong drawing marked by its effect lies to a foreseen one to be taken for it: our choice, about what a finger strays.
+const missMM = 8
+
+// missed is the feedback of the foreseen wrong drawing that is nearest, when it is near enough.
+func (t Task) missed(path []atrium.Vec) []string {
+	said, nearest := []string(nil), float64(missMM)
+	if t.Near != nil {
+		nearest = t.Near.WithinMM
+	}
+	for _, miss := range t.Misses {
+		if away := t.apartMM(path, miss.Path); away <= nearest {
+			said, nearest = []string{miss.Feedback}, away
+		}
+	}
+	return said
+}
+
+// apartMM is how far two drawings of the task lie apart.
+func (t Task) apartMM(a, b []atrium.Vec) float64 {
+	if t.Draw == Point {
+		return atrium.DistanceMM(t.Chamber, t.diameterMM(), a[0], b, false)
+	}
+	return atrium.ApartMM(t.Chamber, t.diameterMM(), t.around(a), t.around(b))
+}
+
+// around is a drawing with the way back of a ring.
+func (t Task) around(path []atrium.Vec) []atrium.Vec {
+	if !t.closed() {
+		return path
+	}
+	return append(slices.Clone(path), path[0])
 }
 
 // ineffective adds the drawing to what is shown and asks the model.
