@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"net/http"
 	"strings"
@@ -8,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
@@ -238,4 +241,63 @@ func touchAnswer(v *visitor) {
 	v.see("of 3 points,")
 	v.press("Undo")
 	v.see("of 4 points,")
+}
+
+// TestQuizLooks walks the kinds of questions, their feedback and the result in the dark, on the phone and wide.
+func TestQuizLooks(t *testing.T) {
+	browser := openBrowser(t)
+	base, _ := serveDemo(t)
+	for width, who := range map[int64]string{390: "noor", 1440: "hana"} {
+		v := newVisitor(t, browser, base, width)
+		v.do(darkened())
+		signIn(v, who)
+		v.see("What to do next")
+		seen := map[string]bool{}
+		for _, topic := range []string{"Lines", "Concomitant surgery"} {
+			v.visit("/knowledge")
+			v.press("Practise " + topic)
+			v.see("Question 1 of 8")
+			for place := 1; place <= 8; place++ {
+				if place > 1 {
+					v.press("Next")
+					v.see("Question " + string(rune('0'+place)) + " of 8")
+				}
+				kind := kindOnPage(v)
+				if seen[kind] {
+					continue
+				}
+				seen[kind] = true
+				answerQuestion(v)
+				v.audit("dark question, " + kind)
+				v.press("Answer")
+				v.see("Source:")
+				v.audit("dark feedback, " + kind)
+			}
+			v.press("End and see the result")
+			v.press("End and see the result")
+			v.see("of 8 questions right")
+			v.audit("dark result")
+			v.press("Question 8, not answered")
+			if name := v.await("a focus", "focusedName"); name != "Question 8" {
+				t.Errorf("the focus is on %q, want question 8", name)
+			}
+		}
+		v.do(onPaper())
+		v.shoot("paper result")
+		if seen := eval[int](v, `[...document.querySelectorAll("main button, .places")].filter(one => one.checkVisibility()).length`); seen > 0 {
+			t.Errorf("%d buttons are printed", seen)
+		}
+		v.see("For education. Not advice on a patient.")
+		if len(seen) < 4 {
+			t.Errorf("only %v were looked at", seen)
+		}
+	}
+}
+
+// onPaper shows the page as it is printed.
+func onPaper() chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+		return err
+	})
 }

@@ -33,23 +33,24 @@ export function KnowledgePage() {
       setProblem(error);
     }
   };
+  const acts = { chosen, setChosen, start };
   return html`<${Page} title="Knowledge" lead="Questions on what the operation rests on.">
     <div role="alert">${problem && html`<p class="fault">${inWords(problem).title}. ${inWords(problem).next}</p>`}</div>
     <div class="two">
       <div>
         <${Show} of=${offers} what="what is offered">${(/** @type {Api.QuizOffers} */ offered) => html`
-          <section aria-labelledby="today-title"><h2 id="today-title">Today</h2><${Today} daily=${offered.daily} start=${start} /></section>
-          <section aria-labelledby="practice-title"><h2 id="practice-title">Practice by topic</h2>
-            <p>Feedback follows each answer. No time is set.</p>
-            ${offered.practice[0]?.open ? html`<p><a class="button" href=${`/quizzes/${offered.practice[0].open}`}>Go on with the practice</a></p>`
-              : html`<div class="bar">${offered.practice.map(one => html`<button type="button" class="quiet" key=${one.topic} aria-label=${`Practise ${TopicWords(one.title)}`} onClick=${() => start(one)}>${TopicWords(one.title)}</button>`)}</div>`}
-          </section>
+          ${offered.tests[0]?.open ? html`<section class="notice" aria-label="Open test"><p class="strong">You are sitting a test.</p><p>Nothing else is asked or told until it is over.</p>
+            <p><a class="button" href=${`/quizzes/${offered.tests[0].open}`}>Go on with the test</a></p></section>`
+          : html`<section aria-labelledby="today-title"><h2 id="today-title">Today</h2><${Today} daily=${offered.daily} start=${start} /></section>
           <section aria-labelledby="tests-title"><h2 id="tests-title">Tests</h2>
-            ${offered.tests[0]?.open ? html`<p><a class="button" href=${`/quizzes/${offered.tests[0].open}`}>Go on with the test</a></p>`
-              : chosen ? html`<${Before} offer=${chosen} start=${() => start(chosen)} leave=${() => setChosen(null)} />`
-              : html`<p>Nothing is told before the end. A test on one topic can count for your standing, where its standard asks for it.</p>
-                <div class="bar">${offered.tests.map(one => html`<button type="button" class="quiet" key=${one.topic || "all"} aria-label=${`Test: ${TopicWords(one.title)}, ${counted(one.items, "question")}`} onClick=${() => setChosen(one)}>${TopicWords(one.title)}, ${counted(one.items, "question")}</button>`)}</div>`}
-          </section>`}<//>
+            <p>Nothing is told before the end. A test on one topic can count for your standing, where its standard asks for it.</p>
+            <ul class="rows">${offered.tests.filter(one => !one.topic).map(one => html`<li key=${one.title}><${Offered} name=${one.title} tests=${[one]} ...${acts} /></li>`)}</ul>
+          </section>
+          <section aria-labelledby="topics-title"><h2 id="topics-title">By topic</h2>
+            <p>In practice feedback follows each answer, and no time is set.</p>
+            ${offered.practice[0]?.open && html`<p><a class="button" href=${`/quizzes/${offered.practice[0].open}`}>Go on with the practice</a></p>`}
+            <ul class="rows">${offered.practice.map(one => html`<li key=${one.topic}><${Offered} name=${one.title} practice=${one} tests=${offered.tests.filter(test => test.topic === one.topic)} ...${acts} /></li>`)}</ul>
+          </section>`}`}<//>
       </div>
       <div>
         <section aria-labelledby="known-title"><h2 id="known-title">What you have shown to know</h2>
@@ -68,6 +69,19 @@ export function KnowledgePage() {
       </div>
     </div>
   <//>`;
+}
+
+/**
+ * What is offered under one name: practice, unless one is open, and tests.
+ * @param {{name: string, practice?: Api.QuizOffer, tests: Api.QuizOffer[], chosen: Api.QuizOffer | null, setChosen: (offer: Api.QuizOffer | null) => void, start: (offer: Api.QuizOffer) => void}} props
+ */
+function Offered({ name, practice, tests, chosen, setChosen, start }) {
+  const about = TopicWords(name), before = tests.find(one => one === chosen);
+  return html`<div class="row offered"><span class="row-main">${about}${tests[0] && !practice && html`<small>${counted(tests[0].items, "question")}, ${counted(tests[0].minutes || 0, "minute")}</small>`}</span>
+      ${practice && !practice.open && html`<button type="button" class="quiet" aria-label=${`Practise ${about}`} onClick=${() => start(practice)}>Practise</button>`}
+      ${tests.map(one => html`<button type="button" class="quiet" aria-expanded=${one === chosen} aria-label=${`Test: ${about}, ${counted(one.items, "question")}`} onClick=${() => setChosen(one === chosen ? null : one)}>Test</button>`)}
+    </div>
+    ${before && html`<${Before} offer=${before} start=${() => start(before)} leave=${() => setChosen(null)} />`}`;
 }
 
 /** @param {{daily: Api.QuizOffer, start: (offer: Api.QuizOffer) => void}} props */

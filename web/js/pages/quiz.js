@@ -12,6 +12,8 @@ import { Caution } from "../parts/caution.js";
 import { Page } from "../parts/page.js";
 import { QuizResult } from "../parts/quiz-result.js";
 import { Ask, Told, progress } from "../parts/quiz-question.js";
+import { readMaps } from "../parts/quiz-map.js";
+import { Places } from "../parts/quiz-places.js";
 import { useCountdown } from "../parts/use-countdown.js";
 import { useQuiz } from "../parts/use-quiz.js";
 import { Show } from "../parts/waiting.js";
@@ -57,7 +59,7 @@ function Work({ quiz, onNews, again, onLate }) {
   const heading = useRef(/** @type {HTMLElement | null} */ (null)), went = useRef(false);
   useLayoutEffect(() => { if (went.current) heading.current?.focus(); }, [place]);
   useEffect(() => { if (state.kind === "over") again(); }, [state.kind]);
-  useEffect(() => () => onLate(saver.waiting.length), []);
+  useEffect(() => { readMaps(quiz.places || []); return () => onLate(saver.waiting.length); }, []);
   useEffect(() => {
     const back = () => { if (document.visibilityState === "visible") again(); };
     document.addEventListener("visibilitychange", back);
@@ -104,8 +106,7 @@ function Work({ quiz, onNews, again, onLate }) {
       <button type="button" class="quiet" disabled=${place === 1} onClick=${() => go(place - 1)}>Previous</button>
       <button type="button" class=${test || now.told ? undefined : "quiet"} disabled=${place === places.length} onClick=${() => go(place + 1)}>Next</button>
     </div>
-    <nav class="places" aria-label="Questions">${places.map(one => html`<button type="button" class="quiet" aria-current=${one.place === place ? "step" : undefined}
-      aria-label=${`Question ${one.place}, ${answered(given[one.place]) ? "answered" : "open"}`} onClick=${() => go(one.place)}>${one.place}${answered(given[one.place]) ? " ✓" : ""}</button>`)}</nav>
+    <${Places} places=${places} now=${place} answered=${(/** @type {Api.QuizPlace} */ one) => answered(given[one.place])} onPlace=${go} />
     ${asking && html`<p class="notice" role="alert">${places.length - done === 1 ? "1 question is" : `${places.length - done} questions are`} not answered. Press again to end all the same.</p>`}
     ${problem && html`<p class="fault" role="alert">${inWords(problem).title}. ${inWords(problem).next}</p>`}
     <div class="bar"><button type="button" class=${done === places.length ? "main-act" : "quiet"} disabled=${state.kind === "stale"} onClick=${submit}>${test ? "Submit the test" : "End and see the result"}</button></div>

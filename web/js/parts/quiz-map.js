@@ -1,6 +1,7 @@
 // A question on the map: a place, a line or a ring is put on one chamber by mouse, touch or keys; and afterwards what was drawn beside what is right.
 import { useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import { announce } from "../lib/announce.js";
+import { catalogue } from "../lib/catalogue.js";
 import { html } from "../lib/html.js";
 import { isEnd, rounded, whereabouts } from "../model/draw.js";
 import { lengthMM } from "../model/path.js";
@@ -29,9 +30,17 @@ const planOf = (task, paths) => ({
  * @param {Api.Lesion[]} lesions @param {number} there how many were @param {string[]} looks of the others, in order @returns {Api.Lesion[]} */
 const drawnAs = (lesions, there, looks) => lesions.map((one, i) => (i < there ? one : { ...one, energy: /** @type {any} */ (looks[i - there]) }));
 
+/** The sizes of a task's atria. @param {Api.QuizMap} task @returns {[number | undefined, number | undefined]} */
+const sizes = ({ shown }) => [shown.left_atrium_diameter_mm || undefined, shown.right_atrium_diameter_mm || undefined];
+
+/** Reads the maps that a set of questions needs, before one is asked: the connection can be lost by then. @param {Api.QuizPlace[]} places */
+export function readMaps(places) {
+  for (const { question } of places) if (question.map) catalogue(...sizes(question.map)).catch(() => {}); // the question says so when it is asked
+}
+
 /** The chamber of a task, ready to draw. @param {Api.QuizMap} task @returns {import("../lib/resource.js").Resource<Atrium>} */
 function useChamber(task) {
-  const both = useAtrium(task.shown.left_atrium_diameter_mm || undefined, task.shown.right_atrium_diameter_mm || undefined);
+  const both = useAtrium(...sizes(task));
   const data = useMemo(() => both.data?.only(task.chamber), [both.data, task.chamber]);
   return { ...both, data };
 }

@@ -83,6 +83,7 @@ export function Told({ place }) {
   const { question, given, told, replied } = place;
   if (!told) return null;
   const chosen = given.chosen || [], textOf = (/** @type {string} */ label) => (question.choices || []).find(one => one.label === label)?.text || "";
+  const unit = question.unit ? ` ${question.unit}` : "";
   const part = told.points > 0 && told.points < 1 ? `Partly right: ${told.points.toFixed(2)} of 1 point.` : "";
   return html`<p class="stem strong">${question.stem}</p>
     <p class=${told.right ? "verdict right" : "verdict wrong"}>${told.right ? "Right." : part || (replied ? "Not right." : "Not answered.")}</p>
@@ -90,9 +91,9 @@ export function Told({ place }) {
       ${replied && html`<p>Your order: ${chosen.map(textOf).join("; ")}.</p>`}<p>The right order: ${told.key.map(textOf).join("; ")}.</p>`
     : question.kind === "map" && question.map ? html`<${MapTold} task=${question.map} path=${given.path || []} right=${told.path || []} />`
     : question.kind === "numeric" ? html`
-      <p>${replied ? `Your answer: ${given.number}. ` : ""}Right: ${told.number}${question.unit ? ` ${question.unit}` : ""}${told.tolerance ? `, give or take ${told.tolerance}` : ""}.</p>`
-    : html`<ul class="marked">${(question.choices || []).map(({ label, text }) => html`<li class=${told.key.includes(label) ? "is-key" : undefined}>${text}
-        ${told.key.includes(label) && html`<strong> Right${chosen.includes(label) ? ", and chosen" : ""}.</strong>`}${chosen.includes(label) && !told.key.includes(label) && html`<strong> Your answer.</strong>`}</li>`)}</ul>`}
+      <p>${replied ? `Your answer: ${given.number}${unit}. ` : ""}Right: ${told.number}${unit}${told.tolerance ? `, give or take ${told.tolerance}` : ""}.</p>`
+    : html`<ul class="marked">${(question.choices || []).map(({ label, text }) => html`<li class=${told.key.includes(label) ? "is-key" : undefined}><span>${text}</span>
+        ${told.key.includes(label) && html` <strong>Right${chosen.includes(label) ? ", and chosen" : ""}.</strong>`}${chosen.includes(label) && !told.key.includes(label) && html` <strong>Your answer.</strong>`}</li>`)}</ul>`}
     ${told.says.map(says => html`<p>${says}</p>`)}
     <p>${told.rationale}</p>
     <p class="small">Source: ${told.source}</p>`;

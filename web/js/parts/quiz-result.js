@@ -5,6 +5,7 @@ import { counted, plain } from "../lib/numbers.js";
 import { TopicWords } from "../model/quiz.js";
 import { Caution } from "./caution.js";
 import { FiguresTable } from "./figures-table.js";
+import { Places } from "./quiz-places.js";
 import { Told } from "./quiz-question.js";
 
 /** @param {{quiz: Api.Quiz, own: boolean, late?: number}} props late: answers on this page that did not reach the server before the end */
@@ -16,11 +17,12 @@ export function QuizResult({ quiz, own, late = 0 }) {
     ${late > 0 && html`<p class="notice" role="alert">${counted(late, "answer")} of this page had not reached the server by then and ${late === 1 ? "does" : "do"} not count.</p>`}
     ${result && html`<p class="overall">${result.right} of ${counted(result.items, "question")} right</p>
       <p>${plain(result.points, 2)} of ${counted(result.items, "point")}, ${plain(result.percent, 0)} %${result.method === "unknown" ? "; the standard error is unknown" : ` (standard error ${plain(result.se, 0)} points of a hundred)`}. ${result.answered} answered.</p>`}
-    <${FiguresTable} label="By topic" heads=${["Topic", "Questions", "Of the points", ...(judged ? ["Cut"] : [])]} rows=${topics.map(one => ({ key: one.topic, cells: [
-      TopicWords(one.topic), one.items, `${plain(one.percent, 0)} %`, ...(judged ? [one.judged ? (one.passed ? "reached" : "not reached") : "too few questions"] : [])] }))} />
+    <${FiguresTable} label="By topic" heads=${["Topic", "Of the points"]} rows=${topics.map(one => ({ key: one.topic, cells: [
+      TopicWords(one.topic), html`${plain(one.percent, 0)} % of ${counted(one.items, "question")}${judged && html`<small>${one.judged ? `cut ${one.passed ? "" : "not "}reached` : "too few to judge"}</small>`}`] }))} />
     ${judged && html`<p class="small">The cut of ${plain(quiz.cut, 0)} % is an example: no panel has set it.</p>`}
     <${Caution} text=${quiz.caution} />
     <h2>Every question</h2>
-    ${places.map(place => html`<section class="quiz-question told" aria-label=${`Question ${place.place}`} key=${place.place}><h3>Question ${place.place}</h3><${Told} place=${place} /></section>`)}
+    <${Places} places=${places} onPlace=${(/** @type {number} */ place) => document.getElementById(`question-${place}`)?.focus()} />
+    ${places.map(place => html`<section class="quiz-question told" aria-label=${`Question ${place.place}`} key=${place.place}><h3 id=${`question-${place.place}`} tabindex="-1">Question ${place.place}</h3><${Told} place=${place} /></section>`)}
     ${own && html`<div class="bar"><a class="button" href="/knowledge">Back to knowledge</a></div>`}`;
 }
