@@ -1,89 +1,16 @@
 package api
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
-	"time"
 
 	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
-	"isthmus/assessment"
 	"isthmus/assessment/question"
-	"isthmus/competency"
 )
-
-// replied is a right or a wrong reply to a placed question.
-func replied(it question.Item, placed question.Placed, right bool) question.Given {
-	if it.Number != nil {
-		x := it.Number.Value
-		if !right {
-			x += 1e6
-		}
-		return question.Given{Number: &x}
-	}
-	ids := slices.Clone(it.Key)
-	switch {
-	case right:
-	case it.Kind == question.Ordering:
-		slices.Reverse(ids)
-	default:
-		ids[0] = it.Options[slices.IndexFunc(it.Options, func(o question.Option) bool { return !slices.Contains(it.Key, o.ID) })].ID
-	}
-	var given question.Given
-	for _, id := range ids {
-		given.Chosen = append(given.Chosen, fmt.Sprint(1+slices.Index(placed.Order, id)))
-	}
-	return given
-}
-
-// taken writes closed tests of a fixed form straight into the database: person p has item i right when right says so.
-func (w *world) taken(people, items int, seed uint64, right func(r *rand.Rand, p, i int) bool) []question.Item {
-	w.Helper()
-	bank := slices.DeleteFunc(question.Starter().Items(), func(it question.Item) bool { return it.Kind == question.OnMap })
-	var form []question.Ref
-	for _, it := range bank[:items] {
-		form = append(form, question.Ref{Item: it.ID, Version: it.Version})
-	}
-	r := rand.New(rand.NewPCG(seed, 1))
-	w.write(north, func(tx *store.Tx) error {
-		for p := range people {
-			id := competency.PersonID(fmt.Sprintf("taker-%04d", p))
-			if err := tx.CreatePerson(store.Person{ID: id, Email: string(id) + "@example.org", Name: string(id), CreatedAt: w.clock.Now()}); err != nil {
-				return err
-			}
-			begun := w.clock.Now().Add(-48 * time.Hour).Add(time.Duration(p) * time.Second)
-			a, err := question.Begin(question.Starter(), question.Test, question.Blueprint{Title: "Fixed", Fixed: form}, int64(p), begun, begun.Add(time.Hour))
-			if err != nil {
-				return err
-			}
-			var changes []question.Change
-			for i, it := range a.Items {
-				changes = append(changes, question.Change{Place: i + 1, MS: 1000 * (i + 1), Given: replied(it, a.Placed(i+1), right(r, p, i))})
-			}
-			if a, err = a.Save(changes, begun.Add(time.Minute)); err == nil {
-				a, err = a.Submit(nil, begun.Add(2*time.Minute))
-			}
-			if err != nil {
-				return err
-			}
-			q := store.Quiz{ID: competency.QuizID(id), Programme: north, Trainee: id, Attempt: a}
-			open := q
-			open.Status, open.Outcomes, open.ClosedAt, open.Revision = assessment.SittingOpen, nil, time.Time{}, a.Revision-1
-			if err := tx.CreateQuiz(open); err != nil {
-				return err
-			}
-			if err := tx.SaveQuiz(q, open.Revision); err != nil {
-				return err
-			}
-		}
-		return tx.Audit("quiz", "many", nil, nil)
-	})
-	return bank[:items]
-}
 
 // TestItemAnalysis: 60 people of known abilities take ten items of known difficulty; what is told agrees with plain counts of them, the scale
 // with how they were made, and an item with a wrong key is flagged.
@@ -92,7 +19,7 @@ func TestItemAnalysis(t *testing.T) {
 		w := newWorld(t, db)
 		const people, items = 60, 10
 		table := make([][]bool, people)
-		form := w.taken(people, items, 3, func(r *rand.Rand, p, i int) bool {
+		form := storetest.Taken(t, db, north, w.clock.Now(), people, items, func(r *rand.Rand, p, i int) bool {
 			ability := float64(p-people/2) / 15
 			chance := 1 / (1 + math.Exp(-(ability - float64(i-items/2)/2.5)))
 			if i == 3 {
@@ -144,7 +71,7 @@ func TestItemAnalysis(t *testing.T) {
 // TestItemAnalysisOfFew withholds every figure, and says how many it takes.
 func TestItemAnalysisOfFew(t *testing.T) {
 	w := newWorld(t, storetest.Open(t, sqlite))
-	w.taken(9, 4, 5, func(r *rand.Rand, _, _ int) bool { return r.IntN(2) == 0 })
+	storetest.Taken(t, w.store, north, w.clock.Now(), 9, 4, func(r *rand.Rand, _, _ int) bool { return r.IntN(2) == 0 })
 	var view service.ItemAnalysis
 	w.as("mei").do("GET", in("/item-analysis"), nil).want(200).into(&view)
 	for _, line := range view.Items {
@@ -161,7 +88,7 @@ func TestItemAnalysisOfFew(t *testing.T) {
 func BenchmarkItemAnalysis(b *testing.B) {
 	w := newWorld(b, storetest.Open(b, sqlite))
 	const items = 120
-	w.taken(2000, items, 7, func(r *rand.Rand, p, i int) bool {
+	storetest.Taken(b, w.store, north, w.clock.Now(), 2000, items, func(r *rand.Rand, p, i int) bool {
 		return r.Float64() < 1/(1+math.Exp(-(float64(p-1000)/600-float64(i-items/2)/float64(items)*3)))
 	})
 	for b.Loop() {

@@ -212,6 +212,21 @@ declare namespace Api {
   interface QuestionCheck { shown?: QuizQuestion; faults: CheckFault[]; twins: QuestionTwin[] }
   interface QuestionDetail extends QuestionCheck { head: QuestionHead; item: QuestionText; acts: EditionAct[] }
   interface QuestionVersion { version: number; status: string; author_name: string; reviewer_name?: string; live_from?: string; item: QuestionText }
+  interface Limits { value: number; low: number; high: number }
+  interface AnalysedItem {
+    item: string; version: number; topic: string; kind: QuestionKind; stem: string; n: number; right: number; withheld?: string; difficulty?: Limits; corrected?: Limits;
+    upper: number; lower: number; group: number; options?: { text: string; key: boolean; n: number; upper: number; lower: number }[]; seconds: number;
+    rasch?: { difficulty: number; se: number; infit: number; outfit: number }; flags: { flag: string; says: string }[];
+  }
+  interface SitesOfItems {
+    site?: string; people: [number, number]; withheld?: string; method: string;
+    items: { item: string; version: number; n: [number, number]; odds: Limits; delta: number; p: number; large: boolean }[];
+  }
+  interface ItemAnalysis {
+    people: number; answers: number; tests: string[]; topics: string[]; items: AnalysedItem[]; sites: SitesOfItems; charts: Chart[]; level: number; thresholds: string[]; caution: string;
+    whole: { withheld?: string; n: number; items: number; alpha?: Limits; sem: number; method: string }; scale: { withheld?: string; n: number; items: number; left_out: number; method: string };
+    versions: { item: string; first: number; second: number; n: [number, number]; difference?: Limits; withheld?: string; method: string }[];
+  }
   interface FileFault extends CheckFault { file: string }
   interface QuestionImportCheck {
     format: string; rows: { id: string; topic: string; kind: string; stem: string; becomes: "new" | "revision" | "same" | "refused"; why?: string; twins: QuestionTwin[] }[];
