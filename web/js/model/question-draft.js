@@ -76,6 +76,7 @@ const parts = { text: "text", feedback: "feedback", value: "number", path: "draw
 
 /** A field in words: options[1].text is 'Option 2, text'. @param {string} field */
 export function fieldInWords(field) {
+  field = field.replace(/^option_(\d+)_(\w+)$/, (_, place, part) => `options[${Number(place) - 1}].${part}`); // a column of a table
   const nested = /^(options|number\.misses|map\.misses|key|not_with)\[(\d+)\](?:\.(\w+))?/.exec(field);
   const names = { "options": "Option", "number.misses": "Wrong number", "map.misses": "Wrong drawing", "key": "Right answer", "not_with": "Not beside" };
   if (nested) return `${names[/** @type {keyof typeof names} */ (nested[1])]} ${Number(nested[2]) + 1}${nested[3] ? `, ${parts[nested[3]] || nested[3]}` : ""}`;

@@ -14,7 +14,7 @@ const kept = new Set(["id", "version", "status"]);
 const isPart = value => typeof value === "object" && value !== null && !Array.isArray(value);
 
 /** What is nothing in one version and left out in the other is the same. @param {unknown} value @param {string} [name] */
-const settled = (value, name) => JSON.stringify(sorted(value, name)) ?? "";
+export const settled = (value, name) => JSON.stringify(sorted(value, name)) ?? "";
 
 /** @param {unknown} value @param {string} [name] of the field @returns {unknown} */
 function sorted(value, name = "") {
@@ -80,7 +80,7 @@ export function differences(mine, theirs, base) {
   });
 }
 
-/** The choice nothing is lost by: a field only the other one changed is theirs, every other is mine. @param {Difference[]} list @returns {Map<string, "mine" | "theirs">} */
+/** The choice nothing is lost by: a field only the other one changed is theirs, every other is mine. @param {Pick<Difference, "key" | "changed">[]} list @returns {Map<string, "mine" | "theirs">} */
 export const firstChoices = list => new Map(list.map(({ key, changed }) => [key, changed === "theirs" ? "theirs" : "mine"]));
 
 /**

@@ -110,7 +110,7 @@ function Checked({ check, busy, onCommit }) {
       <tbody>${rows.map(row => html`<tr key=${row.id}><th scope="row">${row.stem}<small class="line">${row.id}; ${TopicWords(row.topic)}; ${kindName(row.kind)}</small></th>
         <td>${becomes[row.becomes]}${row.why && html`<small class="line">${row.why}</small>`}</td>
         <td>${row.twins.length === 0 ? "none" : row.twins.map(twin => html`<a class="line" href=${`/questions/${encodeURIComponent(twin.item)}?view=read`}>${twin.stem} (${percent(twin.alike)})</a>`)}</td></tr>`)}</tbody></table></div>`}
-    <button type="button" class="main-act" disabled=${busy || faults.length > 0 || check.refused > 0 || count === 0} onClick=${onCommit}>Import ${counted(count, "question")}</button>
+    ${count > 0 && html`<button type="button" class="main-act" disabled=${busy || faults.length > 0 || check.refused > 0} onClick=${onCommit}>Import ${counted(count, "question")}</button>`}
   </section>`;
 }
 

@@ -4,7 +4,7 @@ import { dayWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { counted } from "../lib/numbers.js";
 import { at, session } from "../lib/session.js";
-import { Word } from "../lib/words.js";
+import { Word, word } from "../lib/words.js";
 import { nextStep, rank, waitsForMe } from "../model/edition.js";
 import { kindName, kinds, matchingQuestions } from "../model/question-draft.js";
 import { TopicWords } from "../model/quiz.js";
@@ -50,10 +50,10 @@ export function QuestionsPage() {
 
 /** @param {{head: Api.QuestionHead, me: string}} props */
 function Head({ head, me }) {
-  const facts = [head.topic && TopicWords(head.topic), kindName(head.kind), Word(head.difficulty)].filter(Boolean).join("; ");
+  const kind = kindName(head.kind), facts = [head.topic && TopicWords(head.topic), kind.charAt(0).toLowerCase() + kind.slice(1), word(head.difficulty)].filter(Boolean).join("; ");
   const people = [head.source === "starter" ? "starter bank" : head.author_name && `by ${head.author_name}`, head.reviewer_name && `reviewed by ${head.reviewer_name}`, head.revision > 0 && dayWords(head.updated_at)].filter(Boolean).join(", ");
   const version = head.live_version && head.live_version !== head.version ? `version ${head.version}; ${head.live_version} is live` : `version ${head.version}`;
-  return html`<${Row} to=${`/questions/${encodeURIComponent(head.id)}`} name=${head.stem || head.id} detail=${html`<span class="line">${facts}</span><span class="line">${people}</span>`}
+  return html`<${Row} to=${`/questions/${encodeURIComponent(head.id)}`} name=${head.stem || head.id} detail=${`${facts}; ${people}`}
     before=${html`<span class="status-words"><${StatusSign} status=${head.status} /><span>${Word(head.status)}<small>${version}</small></span></span>`}
     after=${html`<span class=${waitsForMe(head, me) ? "strong" : ""}>${nextStep(head, me)}</span>`} />`;
 }

@@ -1,10 +1,12 @@
 // The answer of a question being written: its options, its number, or its drawing.
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { announce } from "../lib/announce.js";
 import { html } from "../lib/html.js";
-import { counted } from "../lib/numbers.js";
 import { listed, word } from "../lib/words.js";
 import { movedBy, withOption, withOptions, withRight } from "../model/question-draft.js";
 import { CheckField, LongField, NumberField, SelectField, TextField } from "./field.js";
 import { MapAsked } from "./quiz-map.js";
+import { Tabs } from "./tabs.js";
 import { useAtrium } from "./use-atrium.js";
 
 /** @typedef {{item: Api.QuestionText, act: (change: Partial<Api.QuestionText>) => void, replace: (item: Api.QuestionText) => void, fault: (field: string) => string | undefined}} PartProps */
@@ -16,20 +18,43 @@ const most = 10;
 export function OptionsPart({ item, replace, fault }) {
   const options = item.options || [], key = item.key || [], order = item.kind === "ordering";
   const change = (/** @type {number} */ i, /** @type {Partial<Api.QuestionOption>} */ what) => replace(withOptions(item, options.map((one, at) => (at === i ? { ...one, ...what } : one))));
-  return html`<fieldset class="checks" data-field="options"><legend>${order ? "What is put in order, as it should stand" : "Options"}</legend>
+  const box = useRef(/** @type {HTMLElement | null} */ (null)), focus = useRef("");
+  useLayoutEffect(() => { // what was pressed moves or goes: the focus must not get lost
+    if (focus.current) /** @type {HTMLElement | null} */ (box.current?.querySelector(focus.current))?.focus();
+    focus.current = "";
+  });
+  const of = (/** @type {Api.QuestionOption | undefined} */ one, /** @type {string} */ what) => (one ? `[data-option="${one.id}"] ${what}` : ".add");
+  const move = (/** @type {number} */ i, /** @type {number} */ by) => {
+    const next = movedBy(options, i, by);
+    if (next === options) return announce(`Option ${i + 1} is ${by < 0 ? "first" : "last"} already.`);
+    focus.current = of(options[i], by < 0 ? ".up" : ".down");
+    replace(withOptions(item, next));
+    return announce(`Now option ${i + by + 1} of ${options.length}.`);
+  };
+  const drop = (/** @type {number} */ i) => {
+    focus.current = of(options[i + 1] || options[i - 1], "input");
+    replace(withOptions(item, options.filter((_, at) => at !== i)));
+    announce(`Option ${i + 1} deleted.`);
+  };
+  const add = () => {
+    const next = withOption(options);
+    focus.current = of(next[next.length - 1], "input");
+    replace(withOptions(item, next));
+  };
+  return html`<fieldset class="checks" data-field="options" ref=${box}><legend>${order ? "What is put in order, as it should stand" : "Options"}</legend>
     ${fault("options") && html`<p class="fault">${fault("options")}</p>`}
-    ${fault("key") && html`<p class="fault" data-field="key">${fault("key")}</p>`}
-    ${options.map((one, i) => html`<div class="item" key=${one.id} role="group" aria-label=${`Option ${i + 1}`}>
+    ${fault("key") && options.some(one => one.text) && html`<p class="fault" data-field="key">${fault("key")}</p>`}
+    ${options.map((one, i) => html`<div class="item" key=${one.id} data-option=${one.id} role="group" aria-label=${`Option ${i + 1}`}>
       <${TextField} label=${`Option ${i + 1}`} name=${`options[${i}].text`} maxlength=${500} value=${one.text} fault=${one.text ? fault(`options[${i}].text`) : undefined} onValue=${(/** @type {string} */ text) => change(i, { text })} />
       <${LongField} label=${order ? "Why it stands there" : "What is said to whoever chooses it"} name=${`options[${i}].feedback`} rows=${2} maxlength=${1000} value=${one.feedback}
         fault=${one.feedback ? fault(`options[${i}].feedback`) : undefined} onValue=${(/** @type {string} */ feedback) => change(i, { feedback })} />
-      <div class="bar">
+      <div class="option-acts">
         ${!order && html`<${CheckField} label=${`Option ${i + 1} is right`} value=${key.includes(one.id)} onValue=${(/** @type {boolean} */ right) => replace(withRight(item, one.id, right))} />`}
-        <button type="button" class="quiet" aria-label=${`Option ${i + 1} earlier`} disabled=${i === 0} onClick=${() => replace(withOptions(item, movedBy(options, i, -1)))}>↑</button>
-        <button type="button" class="quiet" aria-label=${`Option ${i + 1} later`} disabled=${i === options.length - 1} onClick=${() => replace(withOptions(item, movedBy(options, i, 1)))}>↓</button>
-        <button type="button" class="quiet" aria-label=${`Delete option ${i + 1}`} onClick=${() => replace(withOptions(item, options.filter((_, at) => at !== i)))}>Delete</button>
+        <button type="button" class="quiet up" aria-label=${`Option ${i + 1} earlier`} aria-disabled=${i === 0} onClick=${() => move(i, -1)}>↑</button>
+        <button type="button" class="quiet down" aria-label=${`Option ${i + 1} later`} aria-disabled=${i === options.length - 1} onClick=${() => move(i, 1)}>↓</button>
+        <button type="button" class="quiet" aria-label=${`Delete option ${i + 1}`} onClick=${() => drop(i)}>Delete</button>
       </div></div>`)}
-    <button type="button" class="quiet" disabled=${options.length >= most} onClick=${() => replace(withOptions(item, withOption(options)))}>Add an option</button>
+    <button type="button" class="quiet add" disabled=${options.length >= most} onClick=${add}>Add an option</button>
   </fieldset>`;
 }
 
@@ -71,11 +96,25 @@ export function MapPart({ item, act, fault }) {
       onValue=${(/** @type {number} */ within) => change({ near: { within_mm: within } })} />`}
     ${map.effect && html`<${EffectPart} effect=${map.effect} fault=${fault} onEffect=${(/** @type {Api.QuestionTask["effect"]} */ effect) => change({ effect })} />`}
     <${Shown} map=${map} onShown=${(/** @type {Api.Lesion[]} */ lesions) => change({ shown: { ...map.shown, lesions } })} />
-    <p class="strong">A drawing that is right</p>
-    ${fault("map.key") && html`<p class="fault" data-field="map.key">${fault("map.key")}</p>`}
-    <${MapAsked} key=${`${map.chamber} ${map.draw}`} task=${map} path=${map.key} label="A drawing that is right" onPath=${(/** @type {Api.Vec[]} */ key) => change({ key })} />
-    ${(map.misses || []).length > 0 && html`<p class="small">${counted((map.misses || []).length, "wrong drawing")} with what is said to it stay as they were. <button type="button" class="quiet small-act" onClick=${() => change({ misses: undefined })}>Leave them out</button></p>`}
+    <${Drawings} map=${map} fault=${fault} onChange=${change} />
   </fieldset>`;
+}
+
+/** The drawing that is right, and wrong ones with what is said to them: one map at a time. @param {{map: Api.QuestionTask, fault: (field: string) => string | undefined, onChange: (what: Partial<Api.QuestionTask>) => void}} props */
+function Drawings({ map, fault, onChange }) {
+  const [which, setWhich] = useState("right"), misses = map.misses || [];
+  const i = Number(which), wrong = misses[i], here = wrong ? which : "right"; // a drawing that is gone is not shown
+  const miss = (/** @type {Partial<{path: Api.Vec[], feedback: string}>} */ what) => onChange({ misses: misses.map((one, at) => (at === i ? { ...one, ...what } : one)) });
+  const told = (/** @type {string} */ field) => fault(field) && html`<p class="fault" data-field=${field}>${fault(field)}</p>`;
+  const tabs = [{ id: "right", name: "Right drawing" }, ...misses.map((_, at) => ({ id: String(at), name: `Wrong ${at + 1}` }))];
+  return html`<${Tabs} label="Drawings" tabs=${tabs} value=${here} onValue=${setWhich}>
+      ${!wrong && html`${told("map.key")}<${MapAsked} key=${`${map.chamber} ${map.draw}`} task=${map} path=${map.key} label="A drawing that is right" onPath=${(/** @type {Api.Vec[]} */ key) => onChange({ key })} />`}
+      ${wrong && html`${told(`map.misses[${i}].path`)}
+        <${LongField} label="What is said to it" name=${`map.misses[${i}].feedback`} rows=${2} maxlength=${1000} value=${wrong.feedback} fault=${wrong.feedback ? fault(`map.misses[${i}].feedback`) : undefined} onValue=${(/** @type {string} */ feedback) => miss({ feedback })} />
+        <${MapAsked} key=${`${map.chamber} ${map.draw} ${i} of ${misses.length}`} task=${map} path=${wrong.path} label=${`Wrong drawing ${i + 1}`} onPath=${(/** @type {Api.Vec[]} */ path) => miss({ path })} />
+        <div class="bar"><button type="button" class="quiet" onClick=${() => { onChange({ misses: misses.length > 1 ? misses.filter((_, at) => at !== i) : undefined }); setWhich("right"); }}>${`Delete wrong drawing ${i + 1}`}</button></div>`}
+    <//>
+    <button type="button" class="quiet" disabled=${misses.length >= most} onClick=${() => { onChange({ misses: [...misses, { path: [], feedback: "" }] }); setWhich(String(misses.length)); }}>Add a wrong drawing with what is said to it</button>`;
 }
 
 /** @param {{effect: NonNullable<Api.QuestionTask["effect"]>, fault: (field: string) => string | undefined, onEffect: (effect: Api.QuestionTask["effect"]) => void}} props */

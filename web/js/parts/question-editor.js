@@ -9,28 +9,30 @@ import { difficulties, faultLines, hasOptions, kinds, rulesOf, withKind } from "
 import { goTo } from "./fault-summary.js";
 import { CheckField, LongField, SelectField, TextField } from "./field.js";
 import { MapPart, NumberPart, OptionsPart } from "./question-answer.js";
+import { QuestionConflict } from "./question-differences.js";
+import { QuestionReading } from "./question-reading.js";
 import { Ask } from "./quiz-question.js";
 import { ReasonAct } from "./reason-act.js";
 import { useQuestion, useQuestionCheck } from "./use-question.js";
 import { Trouble } from "./waiting.js";
 
-/** @param {{detail: Api.QuestionDetail, topics: string[], onDone: (detail: Api.QuestionDetail) => void}} props */
-export function QuestionEditor({ detail, topics, onDone }) {
+/** @param {{detail: Api.QuestionDetail, heads: Api.QuestionHead[], onDone: (detail: Api.QuestionDetail) => void}} props */
+export function QuestionEditor({ detail, heads, onDone }) {
   const writing = useQuestion(detail, () => {});
   const { item, act, replace } = writing;
   const check = useQuestionCheck(item, detail);
   const lines = faultLines(check.faults);
   const fault = (/** @type {string} */ field) => lines.filter(one => one.field === field).map(one => one.says.slice(one.says.indexOf(": ") + 2)).join("; ") || undefined;
   const part = { item, act, replace, fault };
+  const topics = [...new Set(heads.filter(head => head.live_version > 0).map(head => head.topic))].sort();
+  const notWith = item.not_with || [], keepApart = (/** @type {string[]} */ ids) => act({ not_with: ids.length > 0 ? ids : undefined });
   return html`
-    ${writing.theirs && html`<section class="notice" role="alert"><p class="strong">Somebody saved this question meanwhile.</p>
-      <p>Their version begins: ${writing.theirs.item.stem.slice(0, 120) || "(no words yet)"}</p>
-      <div class="bar"><button type="button" onClick=${() => writing.settle(true)}>Save mine over theirs</button><button type="button" class="quiet" onClick=${() => writing.settle(false)}>Take theirs, mine is lost</button></div></section>`}
+    ${writing.theirs && html`<${QuestionConflict} key=${writing.theirs.head.revision} mine=${item} theirs=${writing.theirs} base=${writing.saved} busy=${writing.busy} onChosen=${writing.take} />`}
     <${Found} lines=${lines} stale=${check.stale} problem=${check.problem} />
     <div class="form-columns question-form">
       <div>
         <${LongField} label="Question" name="stem" rows=${4} value=${item.stem} fault=${item.stem ? fault("stem") : undefined} onValue=${(/** @type {string} */ stem) => act({ stem })} />
-        <${Twins} twins=${check.twins} />
+        <${Twins} twins=${check.twins} apart=${notWith} onApart=${(/** @type {string} */ id) => keepApart([...notWith, id])} />
         <${SelectField} label="Kind" name="kind" value=${item.kind} options=${kinds} onValue=${(/** @type {Api.QuestionKind} */ kind) => replace(withKind(item, kind))} />
         ${hasOptions(item.kind) && html`<${OptionsPart} ...${part} />`}
         ${item.kind === "numeric" && html`<${NumberPart} ...${part} />`}
@@ -44,7 +46,11 @@ export function QuestionEditor({ detail, topics, onDone }) {
         <${LongField} label="Why it is right" name="rationale" rows=${4} value=${item.rationale} fault=${item.rationale ? fault("rationale") : undefined} onValue=${(/** @type {string} */ rationale) => act({ rationale })} />
         <${TextField} label="Source of the fact" name="source" maxlength=${300} hint="A paper with year and number, or: common practice, no source. A fact from memory is not asked." value=${item.source}
           fault=${item.source ? fault("source") : undefined} onValue=${(/** @type {string} */ source) => act({ source })} />
+        <${NotWith} item=${item} heads=${heads} fault=${fault("not_with")} onIDs=${keepApart} />
+      </div>
+      <div class="beside">
         <${Preview} shown=${check.shown} stale=${check.stale} />
+        <details class="answered"><summary>With its answer, as it is told afterwards</summary><${QuestionReading} item=${item} /></details>
       </div>
     </div>
     <${Handing} writing=${writing} check=${check} may=${detail.head.may} onDone=${onDone} />`;
@@ -58,9 +64,25 @@ function Topic({ item, topics, fault, onTopic }) {
     ${other && html`<${TextField} label="Name of the topic" name="topic-name" maxlength=${80} hint="Lower-case words joined by hyphens." value=${item.topic} fault=${fault} onValue=${onTopic} />`}`;
 }
 
-/** @param {{twins: Api.QuestionTwin[]}} props */
-const Twins = ({ twins }) => (twins.length === 0 ? null : html`<div class="notice" role="status"><p class="strong">Much like ${twins.length === 1 ? "another question" : "other questions"}</p>
-  <ul>${twins.map(one => html`<li><a href=${`/questions/${encodeURIComponent(one.item)}?view=read`}>${one.stem}</a> <span class="small">(${percent(one.alike)} alike)</span></li>`)}</ul></div>`);
+/** The questions never asked in one form with this one. @param {{item: Api.QuestionText, heads: Api.QuestionHead[], fault?: string, onIDs: (ids: string[]) => void}} props */
+function NotWith({ item, heads, fault, onIDs }) {
+  const ids = item.not_with || [], stem = (/** @type {string} */ id) => heads.find(head => head.id === id)?.stem || id;
+  const others = heads.filter(head => head.topic === item.topic && head.id !== item.id && head.status !== "retired" && !ids.includes(head.id));
+  return html`<fieldset class="checks" data-field="not_with"><legend>Never in one form with</legend>
+    <p class="hint">Questions that give this one away, or the other way round.</p>
+    ${fault && html`<p class="fault">${fault}</p>`}
+    ${ids.length > 0 && html`<ul class="apart">${ids.map(id => html`<li key=${id}><span>${stem(id)}</span><button type="button" class="quiet" aria-label=${`Remove: ${stem(id)}`} onClick=${() => onIDs(ids.filter(one => one !== id))}>Remove</button></li>`)}</ul>`}
+    ${others.length > 0 && ids.length < mostApart && html`<${SelectField} label="Keep apart from" value="" choose="Choose one of its topic" options=${others.map(head => ({ id: head.id, name: head.stem || head.id }))} onValue=${(/** @type {string} */ id) => { if (id) onIDs([...ids, id]); }} />`}
+  </fieldset>`;
+}
+
+/** The most questions one may be kept apart from. */
+const mostApart = 20;
+
+/** @param {{twins: Api.QuestionTwin[], apart: string[], onApart: (id: string) => void}} props */
+const Twins = ({ twins, apart, onApart }) => (twins.length === 0 ? null : html`<div class="notice" role="status"><p class="strong">Much like ${twins.length === 1 ? "another question" : "other questions"}</p>
+  <ul>${twins.map(one => html`<li><a href=${`/questions/${encodeURIComponent(one.item)}?view=read`}>${one.stem}</a> <span class="small">(${percent(one.alike)} alike)</span>
+    ${apart.includes(one.item) ? html`<small>Never asked in one form with it.</small>` : html`<button type="button" class="quiet small-act" onClick=${() => onApart(one.item)}>Never in one form with it</button>`}</li>`)}</ul></div>`);
 
 /** What is wrong, each line leading to its field. It never takes the focus. @param {{lines: {field: string, says: string}[], stale: boolean, problem: unknown}} props */
 function Found({ lines, stale, problem }) {
@@ -73,7 +95,7 @@ function Found({ lines, stale, problem }) {
 /** @param {{shown?: Api.QuizQuestion, stale: boolean}} props */
 export function Preview({ shown, stale }) {
   const [given, setGiven] = useState(/** @type {Api.QuizGiven} */ ({}));
-  return html`<section class=${stale ? "as-trainee stale" : "as-trainee"} aria-labelledby="as-trainee"><h2 id="as-trainee">As a trainee sees it</h2>
+  return html`<section class="as-trainee" aria-labelledby="as-trainee"><h2 class="first"><span id="as-trainee">As a trainee sees it</span>${stale && shown && html`<span class="small">, before the last changes</span>`}</h2>
     ${shown ? html`<div class="quiz-question"><${Ask} key=${`${shown.kind} ${(shown.choices || []).length}`} question=${shown} given=${given} onGiven=${setGiven} /></div>` : html`<p class="small">Once it is finished.</p>`}</section>`;
 }
 

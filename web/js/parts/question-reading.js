@@ -12,7 +12,7 @@ export function QuestionReading({ item }) {
   return html`<section class="quiz-question" aria-label="The question with its answer">
     <p class="stem strong">${item.stem || "(no words yet)"}</p>
     ${item.kind === "ordering" ? html`<ol class="steps">${key.map(id => item.options?.find(one => one.id === id)).map(one => one && html`<li><span class="step-name">${one.text}<small class="line">${one.feedback}</small></span></li>`)}</ol>`
-      : (item.options || []).length > 0 && html`<ul class="marked">${(item.options || []).map(one => html`<li class=${key.includes(one.id) ? "is-key" : undefined}>${one.text}${key.includes(one.id) && html`<strong> Right.</strong>`}<small class="line">${one.feedback}</small></li>`)}</ul>`}
+      : (item.options || []).length > 0 && html`<ul class="marked answers">${(item.options || []).map(one => html`<li class=${key.includes(one.id) ? "is-key" : undefined}>${one.text}${key.includes(one.id) && html`<strong> Right.</strong>`}<small class="line">${one.feedback}</small></li>`)}</ul>`}
     ${item.number && html`<p>Right: ${item.number.value} ${item.number.unit}${item.number.tolerance ? `, give or take ${item.number.tolerance}` : ""}.</p>
       ${(item.number.misses || []).map(one => html`<p class="small">To ${one.value}: ${one.feedback}</p>`)}`}
     ${item.map && html`<${MapTold} task=${item.map} path=${[]} right=${item.map.key} />${(item.map.misses || []).map((one, i) => html`<p class="small">To wrong drawing ${i + 1}: ${one.feedback}</p>`)}`}

@@ -50,15 +50,11 @@ export function useQuestion(detail, onSaved) {
     }
   };
   const save = () => saveOn(item, state.revision);
-  const settle = (/** @type {boolean} */ mine) => {
-    const { theirs } = state;
-    if (!theirs) return;
-    if (mine) saveOn(item, theirs.head.revision);
-    else {
-      setItem(theirs.item);
-      setState({ saved: theirs.item, revision: theirs.head.revision, busy: false, problem: null });
-      onSaved(theirs);
-    }
+  /** Saves what was chosen from mine and theirs on top of theirs. @param {Api.QuestionText} merged */
+  const take = merged => {
+    if (!state.theirs) return;
+    setItem(merged);
+    saveOn(merged, state.theirs.head.revision);
   };
   const free = dirty && !state.busy && !state.theirs && !state.problem;
   useEffect(() => {
@@ -74,5 +70,5 @@ export function useQuestion(detail, onSaved) {
       if (left && !last.theirs && !last.busy) saveOn(written, last.revision);
     };
   }, []);
-  return { ...state, path, item, dirty, save, settle, act: (/** @type {Partial<Api.QuestionText>} */ change) => setItem(before => ({ ...before, ...change })), replace: setItem };
+  return { ...state, path, item, dirty, save, take, act: (/** @type {Partial<Api.QuestionText>} */ change) => setItem(before => ({ ...before, ...change })), replace: setItem };
 }
