@@ -198,7 +198,7 @@ func (w *world) must(err error) {
 // tables hold what must not change when a request is refused. Sessions and failed sign-ins are no records.
 var tables = []string{
 	"imports", "import_cases", "import_mappings", "programmes", "people", "memberships", "tokens", "idempotency_keys", "audit_entries", "standards", "standard_moves", "plans", "cases", "case_versions", "case_acts", "sign_offs",
-	"follow_ups", "case_keys", "sittings", "scope_policies", "editions", "scenario_versions", "edition_acts", "question_editions", "question_versions", "question_acts", "identifier_overrides", "identifier_reviews",
+	"follow_ups", "case_keys", "sittings", "scope_policies", "editions", "scenario_versions", "edition_acts", "question_editions", "question_versions", "question_acts", "tests", "test_versions", "panels", "panel_sheets", "test_cuts", "identifier_overrides", "identifier_reviews",
 	"invitations", "rotations", "deactivations", "simulations", "statements", "statement_deliveries", "statement_choices", "reports", "viewings", "quiz_attempts",
 }
 

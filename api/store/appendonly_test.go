@@ -17,7 +17,7 @@ func TestAppendOnly(t *testing.T) {
 		"audit_entries": "act", "case_versions": "content_hash", "case_acts": "reason", "sign_offs": "meaning", "plans": "letter", "standards": "yaml",
 		"scope_policies": "yaml", "scenario_versions": "title", "settings_versions": "reason", "edition_acts": "reason", "follow_ups": "freedom_reason", "identifier_overrides": "reason", "identifier_reviews": "by_id",
 		"meetings": "note", "meeting_trainees": "trainee_id", "meeting_members": "person_id", "meeting_conflicts": "reason", "meeting_votes": "remark", "decisions": "outcome", "decision_responses": "text", "standard_moves": "reason", "statements": "record_id", "statement_choices": "chosen_by", "viewings": "until_day",
-		"question_versions": "item", "question_acts": "reason",
+		"question_versions": "item", "question_acts": "reason", "test_versions": "test", "test_cuts": "reason", "panels": "created_by", "panel_sheets": "judge",
 	}
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		populate(t, s)
@@ -28,7 +28,7 @@ func TestAppendOnly(t *testing.T) {
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddFollowUp(followUp(north, "f1", 3)),
-				addLive(tx, north, "own"), addAsked(tx, north, "own"), addEntry(tx, north), addDecided(tx, north), addTold(tx, north),
+				addLive(tx, north, "own"), addAsked(tx, north, "own"), addJudged(tx, north), addEntry(tx, north), addDecided(tx, north), addTold(tx, north),
 				tx.AddOverride(kept("o1", "name", start)),
 				tx.AddOverrideReview(north, "o1", dan, start),
 				tx.AddStandard(store.Standard{Programme: north, Version: 1, InForceFrom: "2026-01-01", YAML: "x", CreatedBy: dan, CreatedAt: start}),

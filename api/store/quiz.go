@@ -48,6 +48,8 @@ type quizRow struct {
 	Max           int      // points there were: one an item
 	StandardError *float64 // of the per cent; null while open and where there is no honest figure
 	Cut           float64
+	TestID        *question.TestID // of the programme's own test; null for what the program offers itself
+	Terms         *string          // likewise
 	Revision      int
 }
 
@@ -69,6 +71,14 @@ func fromQuiz(q Quiz) (quizRow, error) {
 			return row, fmt.Errorf("quiz %s: %w", q.ID, err)
 		}
 		*part.into = string(data)
+	}
+	if q.Terms.Test.ID != "" {
+		data, err := json.Marshal(q.Terms)
+		if err != nil {
+			return row, fmt.Errorf("terms of quiz %s: %w", q.ID, err)
+		}
+		text := string(data)
+		row.TestID, row.Terms = &q.Terms.Test.ID, &text
 	}
 	if q.Status == assessment.SittingOpen {
 		return row, nil
@@ -110,6 +120,11 @@ func (n namedQuiz) quiz() (Quiz, error) {
 		}
 		if err := json.Unmarshal([]byte(part.text), part.into); err != nil {
 			return q, fmt.Errorf("quiz %s: %w", r.ID, err)
+		}
+	}
+	if r.Terms != nil {
+		if err := readStored("terms of a quiz", *r.Terms, &q.Terms); err != nil {
+			return q, err
 		}
 	}
 	if r.Outcomes == nil {

@@ -17,7 +17,7 @@ func (tx *Tx) quizzes(programme competency.ProgrammeID, columns string) *gorm.DB
 
 // withoutPaper are the columns of a list: the items are long.
 const withoutPaper = `q.id, q.programme_id, q.trainee_id, q.mode, q.blueprint, q.bank_version, q.seed, q.replies, q.outcomes, q.status, q.started_at, q.due_at,
-	q.saved_at, q.submitted_at, q.score, q.max, q.standard_error, q.cut, q.revision`
+	q.saved_at, q.submitted_at, q.score, q.max, q.standard_error, q.cut, q.test_id, q.terms, q.revision`
 
 // QuizByID loads an attempt of a programme with its items. The error is ErrNotFound.
 func (tx *Tx) QuizByID(programme competency.ProgrammeID, id competency.QuizID) (Quiz, error) {

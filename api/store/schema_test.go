@@ -30,7 +30,7 @@ func TestRowsMatchColumns(t *testing.T) {
 		programmeRow{}, personRow{}, membershipRow{}, sessionRow{}, tokenRow{}, failureRow{}, idempotencyRow{}, auditRow{}, auditHeadRow{},
 		standardRow{}, standardMoveRow{}, planRow{}, sittingRow{}, scopePolicyRow{}, caseRow{}, caseVersionRow{}, caseActRow{}, signOffRow{},
 		editionRow{}, scenarioVersionRow{}, editionActRow{}, groupedCaseRow{}, casePatternRow{}, settingsVersionRow{}, importRow{}, importCaseRow{}, importMappingRow{}, followUpRow{}, caseKeyRow{}, invitationRow{}, rotationRow{}, deactivationRow{}, overrideRow{}, overrideReviewRow{},
-		meetingRow{}, meetingTraineeRow{}, meetingMemberRow{}, conflictRow{}, voteRow{}, decisionRow{}, responseRow{}, digestRow{}, simulationRow{}, statementRow{}, deliveryRow{}, choiceRow{}, reportRow{}, viewingRow{}, quizRow{}, questionRow{}, questionVersionRow{}, questionActRow{},
+		meetingRow{}, meetingTraineeRow{}, meetingMemberRow{}, conflictRow{}, voteRow{}, decisionRow{}, responseRow{}, digestRow{}, simulationRow{}, statementRow{}, deliveryRow{}, choiceRow{}, reportRow{}, viewingRow{}, quizRow{}, questionRow{}, questionVersionRow{}, questionActRow{}, testRow{}, testVersionRow{}, panelRow{}, panelSheetRow{}, testCutRow{},
 	}
 	tables := []string{"goose_db_version"}
 	for _, row := range rows {

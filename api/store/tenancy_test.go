@@ -114,9 +114,28 @@ var walls = map[string]wall{
 	"QuestionsAsked":      {func(tx *store.Tx) (any, error) { return tx.QuestionsAsked(south) }, nil},
 	"AllQuestionVersions": {func(tx *store.Tx) (any, error) { return tx.AllQuestionVersions(south) }, nil},
 	"TestsTaken":          {func(tx *store.Tx) (any, error) { return tx.TestsTaken(south) }, nil},
-	"LiveQuestions":       {func(tx *store.Tx) (any, error) { return tx.LiveQuestions(south) }, nil},
-	"LiveScenarios":       {func(tx *store.Tx) (any, error) { return tx.LiveScenarios(south) }, nil},
-	"AttemptsBy":          {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
+	"CreateTest":          {func(tx *store.Tx) (any, error) { return nil, tx.CreateTest(south, ownTest("t2"), start) }, nil},
+	"TestByID":            {func(tx *store.Tx) (any, error) { return errOnly(tx.TestByID(south, "t1")) }, store.ErrNotFound},
+	"SaveTest":            {func(tx *store.Tx) (any, error) { return nil, tx.SaveTest(south, ownTest("t1"), 1, start) }, store.ErrNotFound},
+	"Tests": {func(tx *store.Tx) (any, error) {
+		tests, err := tx.Tests(south)
+		return without(tests, func(o store.OwnTest) bool { return o.ID == "t2" }), err
+	}, nil},
+	"KeepTestVersion":  {func(tx *store.Tx) (any, error) { return nil, tx.KeepTestVersion(south, keptTest("t1")) }, store.ErrReference},
+	"TestVersions":     {func(tx *store.Tx) (any, error) { return tx.TestVersions(south, "t1") }, nil},
+	"AttemptsAtTest":   {func(tx *store.Tx) (any, error) { return tx.AttemptsAtTest(south, "t1") }, nil},
+	"CreatePanel":      {func(tx *store.Tx) (any, error) { return nil, tx.CreatePanel(south, judged("p2")) }, store.ErrReference},
+	"PanelByID":        {func(tx *store.Tx) (any, error) { return errOnly(tx.PanelByID(south, "p1")) }, store.ErrNotFound},
+	"SavePanel":        {func(tx *store.Tx) (any, error) { return nil, tx.SavePanel(south, judged("p1"), 1) }, store.ErrNotFound},
+	"Panels":           {func(tx *store.Tx) (any, error) { return tx.Panels(south, "") }, nil},
+	"SavePanelSheet":   {func(tx *store.Tx) (any, error) { return nil, tx.SavePanelSheet(south, "p1", sheet(dan, 1), start) }, store.ErrReference},
+	"ClosePanelSheets": {func(tx *store.Tx) (any, error) { return nil, tx.ClosePanelSheets(south, "p1", 1) }, nil},
+	"PanelSheets":      {func(tx *store.Tx) (any, error) { return tx.PanelSheets(south, "p1") }, nil},
+	"AddTestCut":       {func(tx *store.Tx) (any, error) { return nil, tx.AddTestCut(south, adopted("t1")) }, store.ErrReference},
+	"TestCuts":         {func(tx *store.Tx) (any, error) { return tx.TestCuts(south, "t1") }, nil},
+	"LiveQuestions":    {func(tx *store.Tx) (any, error) { return tx.LiveQuestions(south) }, nil},
+	"LiveScenarios":    {func(tx *store.Tx) (any, error) { return tx.LiveScenarios(south) }, nil},
+	"AttemptsBy":       {func(tx *store.Tx) (any, error) { return tx.AttemptsBy(south, ann) }, nil},
 	"NextAttempt": {func(tx *store.Tx) (any, error) {
 		next, err := tx.NextAttempt(south, ann, "one")
 		return next - 1, err
@@ -329,7 +348,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 				tx.CreateSimulation(store.Simulation{ID: "sim1", Programme: north, By: ann, Title: "t", Plan: []byte("{}"), Total: 1, CreatedAt: start}),
 				tx.CreateImport(store.Import{ID: "im1", Programme: north, By: ann, FileHash: strings.Repeat("a", 64), Total: 1, Mapping: map[string]string{"site": "Place"}, CreatedAt: start}, []byte("[]")),
 				tx.SaveImportMapping(north, columnsHash, map[string]string{"site": "Place"}, ann),
-				addLive(tx, north, "own"), addAsked(tx, north, "own"), addDecided(tx, north), addTold(tx, north),
+				addLive(tx, north, "own"), addAsked(tx, north, "own"), addJudged(tx, north), addDecided(tx, north), addTold(tx, north),
 				tx.CreateInvitation(invitation(north, "i1", "new@example.org")),
 				tx.CreateRotation(store.Rotation{ID: "r1", Programme: north, Person: ann, Site: "Main", From: "2026-01-01", CreatedBy: dan, CreatedAt: start}),
 				tx.Deactivate(store.Deactivation{ID: "d1", Programme: north, Person: ben, By: dan, At: start}),

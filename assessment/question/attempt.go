@@ -64,10 +64,11 @@ type Attempt struct {
 	Outcomes  []Outcome                `json:"-"`       // likewise, once it is closed
 	Score     Score                    `json:"score"`   // once it is closed
 	Cut       float64                  `json:"cut"`     // per cent that pass, as it was at the start
+	Terms     Terms                    `json:"terms,omitzero"`
 	Revision  int                      `json:"revision"`
 }
 
-// Begin draws a form from the bank and opens an attempt at it now. The error is strict.Faults, as of Assemble.
+// Begin draws a form from the bank and opens an attempt at it now, with the example's cut. The error is strict.Faults, as of Assemble.
 func Begin(bank Bank, mode Mode, b Blueprint, seed int64, now, due time.Time) (Attempt, error) {
 	form, err := Assemble(bank, b, seed)
 	if err != nil {
@@ -81,6 +82,18 @@ func Begin(bank Bank, mode Mode, b Blueprint, seed int64, now, due time.Time) (A
 		it, _ := bank.Item(placed.Item)
 		a.Items = append(a.Items, it)
 	}
+	return a, nil
+}
+
+// BeginTest draws a form of a programme's own test and opens an attempt at it now. cut gives the passing mark of the items drawn. The error
+// is strict.Faults, as of Assemble.
+func BeginTest(bank Bank, ref TestRef, plan TestPlan, seed int64, now time.Time, cut func([]Item) Cut) (Attempt, error) {
+	a, err := Begin(bank, Test, plan.Blueprint, seed, now, now.Add(time.Duration(plan.Minutes)*time.Minute))
+	if err != nil {
+		return a, err
+	}
+	from := cut(a.Items)
+	a.Terms, a.Cut = Terms{Test: ref, Scheme: plan.Scheme, CutFrom: from}, from.Percent
 	return a, nil
 }
 
@@ -197,7 +210,7 @@ func (a Attempt) Outcome(m Conductor, place int) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	mark, err := MarkItem(m, it, answer, Scheme{})
+	mark, err := MarkItem(m, it, answer, a.Terms.Scheme)
 	o := Outcome{Mark: mark, Topic: it.Topic, MS: reply.MS}
 	if mark.Answered {
 		o.At = reply.At

@@ -36,6 +36,7 @@ var importRules = map[string]rule{
 
 	"assessment/question/sheet":     {[]string{"assessment", "assessment/question", "assessment/strict"}, nil},
 	"competency/internal/published": {nil, nil},
+	"competency/panel":              {[]string{"competency", "competency/item", "assessment/strict"}, []string{"gonum.org/v1/gonum/..."}},
 	"competency/roster":             {[]string{"competency"}, nil},
 	"competency/xapi":               {[]string{"competency"}, []string{"github.com/google/uuid"}},
 	"competency/fhir":               {[]string{"competency", "assessment/af", "assessment/atrium"}, []string{"github.com/google/uuid"}},
@@ -45,7 +46,7 @@ var importRules = map[string]rule{
 	"competency":                    {[]string{"competency/...", "assessment/strict", "assessment/af", "assessment/atrium"}, nil},
 	"policies":                      {nil, []string{"github.com/casbin/casbin/v2/..."}},
 	"migrations":                    {nil, []string{"github.com/pressly/goose/v3/..."}},
-	"api/store":                     {[]string{"competency", "competency/outcome", "assessment/...", "migrations"}, []string{"gorm.io/...", "github.com/libtnb/sqlite", "github.com/jackc/pgx/v5/..."}},
+	"api/store":                     {[]string{"competency", "competency/outcome", "competency/panel", "assessment/...", "migrations"}, []string{"gorm.io/...", "github.com/libtnb/sqlite", "github.com/jackc/pgx/v5/..."}},
 	"api/store/storetest":           {[]string{"api/store", "migrations"}, []string{"github.com/jackc/pgx/v5/..."}},
 	"api/signin":                    {[]string{"competency", "api/store"}, []string{"github.com/alexedwards/...", "github.com/google/uuid"}},
 	"api/chart":                     {nil, nil},
