@@ -130,4 +130,10 @@ func (s *server) registerQuizzes() {
 	}, func(ctx context.Context, in *whose) (*answer[service.Knowledge], error) {
 		return given(s.Service.KnowledgeOf(ctx, actor(ctx), in.Programme, in.Trainee))
 	})
+	register(s, operation{
+		id: "cohort-knowledge", method: http.MethodGet, path: base + "/cohort-knowledge", tag: tag, object: policies.Quiz, action: policies.List,
+		summary: "What today's trainees have shown to know, by topic and year", details: "A faculty member finds the trainees they supervise, a trainee themselves alone.",
+	}, func(ctx context.Context, in *here) (*answer[service.CohortKnowledge], error) {
+		return given(s.Service.CohortKnowledgeOf(ctx, actor(ctx), in.Programme))
+	})
 }

@@ -243,3 +243,52 @@ func TestQuizEvidence(t *testing.T) {
 		}
 	})
 }
+
+// TestCohortKnowledge: the topics of the cohort are the trainees' own pages added up; each sees whom they may.
+func TestCohortKnowledge(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, db *store.Store) {
+		w := newWorld(t, db)
+		for who, right := range map[string]int{"ines": 6, "kofi": 3} {
+			view, made := w.quizzed(who, "test", "lines")
+			replies := map[string]any{"replies": w.rightly(view.ID, right)}
+			saved := w.as(who).do("PUT", made.header.Get("Location")+"/replies", replies, "If-Match", made.etag()).want(200)
+			w.as(who).do("POST", made.header.Get("Location")+"/submit", nil, "If-Match", saved.etag()).want(200)
+		}
+		var cohort service.CohortKnowledge
+		w.as("amara").do("GET", in("/cohort-knowledge"), nil).want(200).into(&cohort)
+		if len(cohort.Topics) != 1 || len(cohort.Trainees) < 2 {
+			t.Fatalf("%+v", cohort)
+		}
+		n, right, years := 0, 0, 0
+		for _, row := range cohort.Trainees {
+			var own service.Knowledge
+			w.as("amara").do("GET", in("/trainees/"+string(row.ID)+"/knowledge"), nil).want(200).into(&own)
+			if len(own.Topics) != len(row.Topics) {
+				t.Errorf("%s: %+v, own page %+v", row.ID, row.Topics, own.Topics)
+			}
+			for i, topic := range own.Topics {
+				n, right = n+topic.N, right+topic.Right
+				if row.Topics[i] != topic {
+					t.Errorf("%s: %+v, own page %+v", row.ID, row.Topics[i], topic)
+				}
+			}
+		}
+		lines := cohort.Topics[0]
+		for _, year := range lines.Years {
+			years += year.N
+		}
+		if lines.All.N != n || lines.All.Right != right || right != 9 || years != n || lines.All.Trainees != 2 || lines.Tested != 2 || lines.Passed != 1 ||
+			lines.All.Share != float64(right)/float64(n) || !(lines.All.Low < lines.All.Share && lines.All.Share <= lines.All.High) {
+			t.Errorf("lines %+v, added up %d of %d", lines, right, n)
+		}
+		w.as("ines").do("GET", in("/cohort-knowledge"), nil).want(200).into(&cohort)
+		if len(cohort.Trainees) != 1 || cohort.Trainees[0].ID != "ines" || cohort.Topics[0].All.Right != 6 {
+			t.Errorf("a trainee sees %+v", cohort)
+		}
+		w.as("leila").do("GET", in("/cohort-knowledge"), nil).want(200).into(&cohort)
+		if len(cohort.Trainees) != 0 || len(cohort.Topics) != 0 {
+			t.Errorf("faculty who supervises nobody sees %+v", cohort)
+		}
+		w.as("jonas").do("GET", in("/cohort-knowledge"), nil).want(403)
+	})
+}

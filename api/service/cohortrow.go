@@ -157,7 +157,7 @@ func (w cohortWork) row(day, before competency.Day) CohortTrainee {
 	standing := competency.Stand(w.standard, w.now, day)
 	earlier := competency.Stand(w.earlier, w.then, before)
 	row := CohortTrainee{
-		ID: w.trainee, Since: w.since, Until: w.until, Year: max(0, day.DaysSince(w.since))*4/1461 + 1, StandardVersion: standing.StandardVersion, Example: standing.Example,
+		ID: w.trainee, Since: w.since, Until: w.until, Year: trainingYear(w.since, day), StandardVersion: standing.StandardVersion, Example: standing.Example,
 		Overall: standing.Overall, Ready: standing.Ready, Lines: make([]CohortLine, len(standing.Requirements)),
 	}
 	for i, r := range standing.Requirements {
@@ -166,3 +166,6 @@ func (w cohortWork) row(day, before competency.Day) CohortTrainee {
 	row.urgency, row.Concern, row.Attention = w.attention(standing, row.Lines, day, before)
 	return row
 }
+
+// trainingYear is the year of training on a day, from 1: a year is 365.25 days.
+func trainingYear(since, day competency.Day) int { return max(0, day.DaysSince(since))*4/1461 + 1 }

@@ -34,6 +34,8 @@ var looks = []struct{ name, who, path, words string }{
 	{"library", "tomasz", "/library", "Library"},
 	{"questions", "tomasz", "/questions", "Questions"},
 	{"question", "tomasz", "/questions/mark-av-node", "With its answer"},
+	{"how questions work", "tomasz", "/item-analysis", "How questions work"},
+	{"knowledge of the trainees", "amara", "/knowledge-cohort", "Knowledge of the trainees"},
 	{"import questions", "tomasz", "/questions/import", "Choose a file"},
 	{"library edition", "tomasz", "/library/persistent-mitral-repair", "expert"},
 	{"scope policies", "amara", "/scope-policies", "policy"},

@@ -71,6 +71,7 @@ const QuestionsPage = lazy("Questions", () => import("./pages/questions.js").the
 const NewQuestionPage = lazy("New question", () => import("./pages/questions-new.js").then(m => m.NewQuestionPage));
 const ImportQuestionsPage = lazy("Import questions", () => import("./pages/questions-new.js").then(m => m.ImportQuestionsPage));
 const QuestionPage = lazy("Question", () => import("./pages/question.js").then(m => m.QuestionPage));
+const KnowledgeCohortPage = lazy("Knowledge of the trainees", () => import("./pages/knowledge-cohort.js").then(m => m.KnowledgeCohortPage));
 const ItemAnalysisPage = lazy("How questions work", () => import("./pages/item-analysis.js").then(m => m.ItemAnalysisPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
 const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
@@ -102,7 +103,7 @@ const routes = [
   ["/standards", StandardsPage], ["/standards/new", NewStandardPage], ["/standards/:version", StandardPage], ["/standards/:version/differences", StandardDifferencesPage],
   ["/case-mix", CaseMixPage], ["/simulations", SimulationsPage], ["/simulations/new", NewSimulationPage], ["/simulations/:simulation", SimulationPage],
   ["/questions", QuestionsPage], ["/questions/new", NewQuestionPage], ["/questions/import", ImportQuestionsPage], ["/questions/:question", QuestionPage],
-  ["/item-analysis", ItemAnalysisPage],
+  ["/item-analysis", ItemAnalysisPage], ["/knowledge-cohort", KnowledgeCohortPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],

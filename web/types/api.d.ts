@@ -212,6 +212,11 @@ declare namespace Api {
   interface QuestionCheck { shown?: QuizQuestion; faults: CheckFault[]; twins: QuestionTwin[] }
   interface QuestionDetail extends QuestionCheck { head: QuestionHead; item: QuestionText; acts: EditionAct[] }
   interface QuestionVersion { version: number; status: string; author_name: string; reviewer_name?: string; live_from?: string; item: QuestionText }
+  interface SharedTopic { trainees: number; n: number; right: number; share: number; low: number; high: number }
+  interface CohortKnowledge {
+    on: string; years: number[]; topics: { topic: string; all: SharedTopic; years: SharedTopic[]; tested: number; passed: number }[]; method: string; level: number; assumptions: string; caution: string;
+    trainees: { id: string; name: string; year: number; topics: { topic: string; n: number; right: number; share: number; low: number; high: number }[] }[];
+  }
   interface Limits { value: number; low: number; high: number }
   interface AnalysedItem {
     item: string; version: number; topic: string; kind: QuestionKind; stem: string; n: number; right: number; withheld?: string; difficulty?: Limits; corrected?: Limits;
