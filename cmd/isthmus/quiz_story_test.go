@@ -42,6 +42,7 @@ func TestQuizLate(t *testing.T) {
 	answerQuestion(v)
 	v.see("Saved.")
 	v.see("11 min")
+	nothingElseIsTold(v)
 	clientClock(v, "-30")
 	ahead.Store(int64(6 * time.Minute))
 	v.press("Next")
@@ -61,6 +62,25 @@ func TestQuizLate(t *testing.T) {
 	v.see("2 answered.")
 	v.see("1 answer of this page had not reached the server by then and does not count.")
 	v.audit("a test ended without its last answer")
+}
+
+// nothingElseIsTold looks at the pages that lead to a test of questions that is open, and at the planner, which tells nothing meanwhile.
+func nothingElseIsTold(v *visitor) {
+	v.t.Helper()
+	v.visit("/")
+	v.see("Test: questions, guidelines")
+	v.audit("today with an open test of questions")
+	v.visit("/scenarios/persistent-mitral-repair")
+	v.see("Your plan")
+	v.press("Check conduction")
+	v.see("A test is open")
+	v.visit("/knowledge")
+	v.see("Nothing else is asked or told until it is over.")
+	v.audit("knowledge with an open test")
+	v.press("Go on with the test")
+	v.see("Question 2 of 8") // the first without an answer
+	v.press("Previous")
+	v.see("Question 1 of 8")
 }
 
 // TestQuizTellsNoKeyOfAnyKind answers tests until every kind of item was asked, and looks through all that went to the browser meanwhile:
@@ -255,6 +275,8 @@ func TestQuizLooks(t *testing.T) {
 		seen := map[string]bool{}
 		for _, topic := range []string{"Lines", "Concomitant surgery"} {
 			v.visit("/knowledge")
+			v.see("Start the daily set")
+			v.audit("dark knowledge")
 			v.press("Practise " + topic)
 			v.see("Question 1 of 8")
 			for place := 1; place <= 8; place++ {
