@@ -17,6 +17,7 @@ import (
 	"isthmus/assessment/question"
 	"isthmus/assessment/strict"
 	"isthmus/competency"
+	"isthmus/competency/panel"
 )
 
 // refusals is the one table from errors to problems; the first row that matches counts. Their texts are made for people and pass; the
@@ -76,6 +77,11 @@ var refusals = []struct {
 	{assessment.ErrNotInReview, wrongState, ""},
 	{assessment.ErrNotRevisable, wrongState, ""},
 	{assessment.ErrRetired, wrongState, ""},
+	{panel.ErrClosed, wrongState, ""},
+	{panel.ErrNotJudge, forbidden, ""},
+	{panel.ErrNobody, wrongState, ""},
+	{panel.ErrScores, wrongState, ""},
+	{panel.ErrNoMark, wrongState, ""},
 	{store.ErrNotFound, notFound, "there is no such thing in a programme of yours"},
 	{store.ErrStale, stale, "somebody changed it meanwhile: load it again"},
 	{store.ErrDuplicate, alreadyThere, "such a thing is there already"},

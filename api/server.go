@@ -103,6 +103,7 @@ func (s *server) registerAll() {
 	s.registerSittings()
 	s.registerQuizzes()
 	s.registerQuestions()
+	s.registerTests()
 	s.registerLibrary()
 	s.registerAuthorActs()
 	s.registerReviewActs()

@@ -25,7 +25,9 @@ func validBodies() map[string]any {
 		"create-edition": map[string]any{"scenario": toldAgain("other-scenario")}, "edit-edition": map[string]any{"scenario": toldAgain("own-scenario")},
 		"check-scenario": map[string]any{"scenario": toldAgain("own-scenario")}, "return-edition": `{"reason":"Say why."}`, "retire-edition": `{"reason":"Told twice."}`,
 		"create-question": asks{stairs("other-question")}, "edit-question": asks{stairs("own-question")}, "check-question": asks{stairs("own-question")},
-		"return-question": `{"reason":"Say why."}`, "retire-question": `{"reason":"Asked twice."}`, "check-question-import": `{"file":"eA==","name":"x.csv"}`, "import-questions": `{"file":"eA==","name":"x.csv"}`,
+		"return-question": `{"reason":"Say why."}`, "retire-question": `{"reason":"Asked twice."}`, "create-test": ownTest(), "edit-test": ownTest(), "check-test": ownTest(), "retire-test": `{"reason":"Too easy."}`,
+		"call-panel": `{"method":"angoff","judges":["mei"]}`, "rate-panel": `{"ratings":{}}`, "withdraw-panel": `{"reason":"Called twice."}`, "adopt-panel": `{"reason":"Agreed upon."}`,
+		"check-question-import": `{"file":"eA==","name":"x.csv"}`, "import-questions": `{"file":"eA==","name":"x.csv"}`,
 		"save-case-pattern": map[string]any{"name": "Usual", "record": biatrial()}, "rename-case-pattern": `{"name":"Other"}`, "join-case": `{"with":"none"}`,
 		"preview-settings": map[string]any{"settings": competency.Defaults()},
 		"change-settings":  map[string]any{"after": 0, "settings": competency.Defaults(), "reason": "Say why here."},
@@ -78,7 +80,8 @@ func TestWalls(t *testing.T) {
 		rotation := w.rotate("jonas", "ines")
 		meeting := w.called()
 		decision := w.decided(meeting)
-		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{quiz}", string(quiz.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{question}", "own-question", "{follow_up}", "none", "{pattern}", "none", "{meeting}", meeting[strings.LastIndex(meeting, "/")+1:], "{decision}", decision[strings.LastIndex(decision, "/")+1:], "{simulation}", w.simulation(), "{report}", w.reported("amara", `{"kind":"portfolio","trainee":"ines"}`))
+		test, panel := w.panelled()
+		ids := strings.NewReplacer("{person}", "ines", "{invitation}", invited.ID, "{rotation}", rotation, "{case}", path[strings.LastIndex(path, "/")+1:], "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{quiz}", string(quiz.ID), "{scenario}", scenarioID(), "{trainee}", "ines", "{version}", "1", "{edition}", "own-scenario", "{question}", "own-question", "{test}", test, "{panel}", panel, "{follow_up}", "none", "{pattern}", "none", "{meeting}", meeting[strings.LastIndex(meeting, "/")+1:], "{decision}", decision[strings.LastIndex(decision, "/")+1:], "{simulation}", w.simulation(), "{report}", w.reported("amara", `{"kind":"portfolio","trainee":"ines"}`))
 		w.as("mei").do("POST", in("/library"), map[string]any{"scenario": toldAgain("own-scenario")}).want(201)
 		w.as("mei").do("POST", in("/questions"), asks{stairs("own-question")}).want(201)
 		tried := 0

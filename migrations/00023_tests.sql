@@ -10,6 +10,7 @@ CREATE TABLE tests (
     live_version   integer NOT NULL CHECK (live_version BETWEEN 0 AND version),
     latest_version integer NOT NULL CHECK (latest_version BETWEEN live_version AND version),
     authors        text NOT NULL,
+    retired_for    text NOT NULL,
     body           {{json}} NOT NULL CHECK ({{object "body"}}),
     created_at     {{time}} NOT NULL,
     updated_at     {{time}} NOT NULL,

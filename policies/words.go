@@ -49,6 +49,8 @@ const (
 	Report      Object = "report"
 	Quiz        Object = "quiz"
 	Question    Object = "question"
+	Test        Object = "test"  // a programme's own test of questions
+	Panel       Object = "panel" // judges who set a test's passing mark
 	Viewing     Object = "viewing"
 	Figures     Object = "figures"
 )
@@ -57,7 +59,7 @@ const (
 func Objects() []Object {
 	return []Object{
 		Membership, Oversight, Invitation, Rotation, Import, Session, Token, Catalogue, Programme, People, Scenario, Conduction, Plan, Case, Draft, SignedCase, Standing, Cohort, Standard, Audit,
-		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Disclosure, Practice, Assessors, Report, Viewing, Figures, Quiz, Question,
+		Sitting, ScopePolicy, Edition, Growth, FollowUp, CaseKey, Override, Reminder, CasePattern, Settings, Meeting, Decision, Digest, Simulation, Disclosure, Practice, Assessors, Report, Viewing, Figures, Quiz, Question, Test, Panel,
 	}
 }
 

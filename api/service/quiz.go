@@ -15,24 +15,29 @@ import (
 	"isthmus/policies"
 )
 
-// QuizStart asks for a set of questions. Topic is required for practice, and makes a test one on that topic; the daily set has none. The
+// QuizStart asks for a set of questions. Topic is required for practice, and makes a test one on that topic; the daily
+// set has none. Test names one of the programme's own. The
 // key, when given, makes a resend harmless.
 type QuizStart struct {
-	Mode           question.Mode  `json:"mode" required:"true" enum:"practice,test,daily"`
-	Topic          question.Topic `json:"topic,omitempty" maxLength:"100"`
-	IdempotencyKey string         `json:"-"`
+	Mode           question.Mode   `json:"mode" required:"true" enum:"practice,test,daily"`
+	Topic          question.Topic  `json:"topic,omitempty" maxLength:"100"`
+	Test           question.TestID `json:"test,omitempty" maxLength:"64" doc:"One of the programme's own tests, as offered."`
+	IdempotencyKey string          `json:"-"`
 }
 
 // QuizOffer is a set of questions that can be started.
 type QuizOffer struct {
-	Mode    question.Mode     `json:"mode"`
-	Topic   question.Topic    `json:"topic,omitempty"` // absent: all topics
-	Title   string            `json:"title"`
-	Items   int               `json:"items"`
-	Minutes int               `json:"minutes,omitempty"` // absent: until the day after
-	Cut     float64           `json:"cut,omitempty"`     // per cent that pass; an example that no panel has set
-	Open    competency.QuizID `json:"open,omitempty"`    // an attempt of this mode is open: another cannot be started
-	Done    competency.QuizID `json:"done,omitempty"`    // today's daily set, when it is closed
+	Mode     question.Mode     `json:"mode"`
+	Topic    question.Topic    `json:"topic,omitempty"` // absent: all topics
+	Title    string            `json:"title"`
+	Items    int               `json:"items"`
+	Minutes  int               `json:"minutes,omitempty"`  // absent: until the day after
+	Test     question.TestID   `json:"test,omitempty"`     // one of the programme's own
+	Negative bool              `json:"negative,omitempty"` // wrong answers cost points
+	Cut      float64           `json:"cut,omitempty"`      // per cent that pass
+	CutFrom  *question.Cut     `json:"cut_from,omitempty"` // of one of the programme's own; absent: an example that no panel has set
+	Open     competency.QuizID `json:"open,omitempty"`     // an attempt of this mode is open: another cannot be started
+	Done     competency.QuizID `json:"done,omitempty"`     // today's daily set, when it is closed
 }
 
 // QuizOffers is what can be started today. The daily set is for the calendar day in UTC.
@@ -76,6 +81,11 @@ func (s *Service) QuizOffers(ctx context.Context, actor Actor, programme compete
 			}
 		}
 		offers.Tests = append(offers.Tests, testOffer("", question.Mixed(bank), open[question.Test]))
+		tests, err := h.offeredTests(bank, open[question.Test])
+		if err != nil {
+			return err
+		}
+		offers.Tests = append(tests, offers.Tests...)
 		for _, topic := range bank.Topics() {
 			b, _ := question.OnTopic(bank, topic)
 			offers.Practice = append(offers.Practice, QuizOffer{
@@ -139,17 +149,25 @@ func (h *scene) newQuiz(id competency.QuizID, in QuizStart, seed int64) (store.Q
 	if err != nil {
 		return quiz, err
 	}
-	b, due, err := h.blueprintFor(bank, in, seed)
-	if err != nil {
-		return quiz, err
-	}
-	if quiz.Attempt, err = question.Begin(bank, in.Mode, b, seed, h.now, due); err != nil {
+	if quiz.Attempt, err = h.begin(bank, in, seed); err != nil {
 		return quiz, err
 	}
 	if err := h.tx.CreateQuiz(quiz); err != nil {
 		return quiz, err
 	}
 	return quiz, h.tx.Audit("quiz", string(id), nil, quiz)
+}
+
+// begin opens what a start asks for.
+func (h *scene) begin(bank question.Bank, in QuizStart, seed int64) (question.Attempt, error) {
+	if in.Test != "" {
+		return h.beginOwnTest(bank, in, seed)
+	}
+	b, due, err := h.blueprintFor(bank, in, seed)
+	if err != nil {
+		return question.Attempt{}, err
+	}
+	return question.Begin(bank, in.Mode, b, seed, h.now, due)
 }
 
 // blueprintFor is what a start asks for, and until when it is open.

@@ -28,8 +28,12 @@ type QuizSummary struct {
 	ClosedAt    time.Time                `json:"closed_at,omitzero"` // absent while open
 	ServerTime  time.Time                `json:"server_time"`        // now, so that a browser's clock does not matter
 	Status      assessment.SittingStatus `json:"status"`
-	Result      *question.Score          `json:"result,omitempty"` // absent while open
-	Cut         float64                  `json:"cut"`              // per cent that pass a topic of a test; an example that no panel has set
+	Result      *question.Score          `json:"result,omitempty"`   // absent while open
+	Cut         float64                  `json:"cut"`                // per cent that pass a test, or a topic of it
+	CutFrom     question.Cut             `json:"cut_from"`           // where the cut comes from
+	Test        *question.TestRef        `json:"test,omitempty"`     // one of the programme's own
+	Negative    bool                     `json:"negative,omitempty"` // wrong answers cost points
+	Passed      *bool                    `json:"passed,omitempty"`   // the whole of one of the programme's own tests; absent while open
 }
 
 // QuizView is an attempt with its questions. Which item a question is, is said by its place alone.
@@ -69,13 +73,21 @@ func (h *scene) summaryOfQuiz(q store.Quiz) QuizSummary {
 	view := QuizSummary{
 		ID: q.ID, Trainee: q.Trainee, TraineeName: q.TraineeName, Mode: q.Mode, Title: q.Blueprint.Title, Items: len(q.Replies), StartedAt: q.StartedAt,
 		DueAt: q.DueAt, SavedAt: q.SavedAt, ClosedAt: q.ClosedAt, ServerTime: h.now, Status: q.Status, Cut: q.Cut,
+		CutFrom: q.CutFrom(), Negative: q.Terms.Negative,
 	}
 	for _, reply := range q.Replies {
 		if reply.Answered() {
 			view.Replied++
 		}
 	}
-	if q.Status != assessment.SittingOpen {
+	closed := q.Status != assessment.SittingOpen
+	if q.Terms.Test.ID != "" {
+		view.Test = &q.Terms.Test
+		if passed := q.Passed(); closed {
+			view.Passed = &passed
+		}
+	}
+	if closed {
 		view.Result = &q.Score
 	}
 	return view

@@ -7,7 +7,9 @@ import (
 
 	"isthmus/api/store"
 	"isthmus/assessment/atrium"
+	"isthmus/assessment/question"
 	"isthmus/competency"
+	"isthmus/competency/panel"
 	"isthmus/policies"
 )
 
@@ -26,6 +28,7 @@ const (
 	RemindReturned     ReminderKind = "returned"       // own cases to correct and submit again
 	RemindToSign       ReminderKind = "to-sign"        // cases that wait for one's own signature
 	RemindDrafts       ReminderKind = "drafts"         // own cases to finish and submit
+	RemindToRate       ReminderKind = "to-rate"        // questions to rate as the judge of a panel
 	RemindOthersToSign ReminderKind = "others-to-sign" // cases of the programme that have waited too long for another's signature
 )
 
@@ -39,6 +42,7 @@ type Reminder struct {
 	Says       string          `json:"says"`
 	Cases      []CaseSummary   `json:"cases"` // the oldest ten at most
 	Sitting    store.SittingID `json:"sitting,omitempty"`
+	Test       question.TestID `json:"test,omitempty"` // whose passing mark is being set
 }
 
 // Reminders lists what waits for the actor in the programme; a kind of which there is nothing is left out. Every member may ask.
@@ -61,9 +65,49 @@ func (s *Service) Reminders(ctx context.Context, actor Actor, programme competen
 				list.Items = append(list.Items, reminder)
 			}
 		}
-		return nil
+		rate, err := h.rateReminders()
+		list.Items = append(list.Items, rate...)
+		return err
 	})
 	return list, err
+}
+
+// rateReminders are about the panels the actor is a judge of and has not said everything for, one each.
+func (h *scene) rateReminders() ([]Reminder, error) {
+	if h.may(policies.Panel, policies.Respond, policies.Own) != nil {
+		return nil, nil
+	}
+	panels, err := h.tx.Panels(h.programme.ID, "")
+	if err != nil {
+		return nil, err
+	}
+	var reminders []Reminder
+	for _, p := range panels {
+		if !p.Judging(h.actor.Person) {
+			continue
+		}
+		sheets, err := h.tx.PanelSheets(h.programme.ID, p.ID)
+		if err != nil {
+			return nil, err
+		}
+		said, asked := p.Rated(panel.Sheet{})
+		for _, s := range sheets {
+			if s.Judge == h.actor.Person && s.Round == p.Round {
+				said, asked = p.Rated(s)
+			}
+		}
+		if said == asked {
+			continue
+		}
+		says := fmt.Sprintf("A panel waits for your ratings: %d of %d questions left.", asked-said, asked)
+		if p.Method == panel.Hofstee {
+			says = "A panel waits for the marks you find bearable."
+		}
+		reminders = append(reminders, Reminder{
+			Kind: RemindToRate, Count: 1, OldestDays: h.today.DaysSince(competency.DayOf(p.CreatedAt)), Says: says, Cases: []CaseSummary{}, Test: question.TestID(p.Test),
+		})
+	}
+	return reminders, nil
 }
 
 // openTestReminder is about the actor's open test in this programme.

@@ -25,6 +25,7 @@ type testRow struct {
 	LiveVersion   int
 	LatestVersion int
 	Authors       string
+	RetiredFor    string
 	Body          string
 	CreatedAt     time.Time `gorm:"autoCreateTime:false"`
 	UpdatedAt     time.Time `gorm:"autoUpdateTime:false"`
@@ -37,7 +38,7 @@ func (testRow) TableName() string { return "tests" }
 func fromTest(programme competency.ProgrammeID, e question.TestEdition, at time.Time) (testRow, error) {
 	row := testRow{
 		ProgrammeID: programme, ID: e.ID, Version: e.Version, Status: e.Status, LiveVersion: e.LiveVersion, LatestVersion: e.LatestVersion,
-		CreatedAt: utc(at), UpdatedAt: utc(at), Revision: e.Revision,
+		CreatedAt: utc(at), UpdatedAt: utc(at), Revision: e.Revision, RetiredFor: e.RetiredFor,
 	}
 	authors, err := json.Marshal(e.Authors)
 	if err != nil {
@@ -51,7 +52,7 @@ func fromTest(programme competency.ProgrammeID, e question.TestEdition, at time.
 // test is the edition as it was kept.
 func (r testRow) test() (OwnTest, error) {
 	t := OwnTest{
-		TestEdition: question.TestEdition{ID: r.ID, Life: assessment.Life{
+		TestEdition: question.TestEdition{ID: r.ID, RetiredFor: r.RetiredFor, Life: assessment.Life{
 			Version: r.Version, Status: r.Status, Revision: r.Revision, LiveVersion: r.LiveVersion, LatestVersion: r.LatestVersion,
 		}},
 		CreatedAt: utc(r.CreatedAt), UpdatedAt: utc(r.UpdatedAt),

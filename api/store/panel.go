@@ -96,11 +96,13 @@ func (tx *Tx) SavePanel(programme competency.ProgrammeID, p Panel, expected int)
 	return fmt.Errorf("save panel: %w", ErrStale)
 }
 
-// Panels lists the panels of a test, or of all tests when test is empty, newest first.
+// Panels lists the panels of a test, or the open ones of all tests when test is empty, newest first.
 func (tx *Tx) Panels(programme competency.ProgrammeID, test question.TestID) ([]Panel, error) {
 	query := tx.db.Where("programme_id = ?", programme)
 	if test != "" {
 		query = query.Where("test = ?", test)
+	} else {
+		query = query.Where("status = ?", panel.Open)
 	}
 	var rows []panelRow
 	if err := query.Order("created_at DESC, id DESC").Find(&rows).Error; err != nil {

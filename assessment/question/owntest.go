@@ -55,7 +55,8 @@ func (p TestPlan) draftFaults() strict.Faults {
 type TestEdition struct {
 	ID TestID
 	assessment.Life
-	Plan TestPlan
+	Plan       TestPlan
+	RetiredFor string // the reason, while it is retired
 }
 
 // NewTest begins a test as the draft of its version 1; it may be unfinished. The error is strict.Faults.
@@ -102,7 +103,7 @@ func (e TestEdition) Revise(by string) (TestEdition, error) {
 	if err != nil {
 		return e, err
 	}
-	e.Life = life
+	e.Life, e.RetiredFor = life, ""
 	return e, nil
 }
 
@@ -112,7 +113,7 @@ func (e TestEdition) Retire(reason string) (TestEdition, error) {
 	if err != nil {
 		return e, err
 	}
-	e.Life = life
+	e.Life, e.RetiredFor = life, reason
 	return e, nil
 }
 

@@ -68,6 +68,7 @@ type Panel struct {
 	Status   Status                `json:"status"`
 	Rounds   []Round               `json:"rounds,omitempty"` // the closed ones
 	Result   *Result               `json:"result,omitempty"`
+	Reason   string                `json:"reason,omitempty"` // why it was withdrawn
 	Revision int                   `json:"revision"`
 }
 
@@ -207,11 +208,11 @@ func (p Panel) Rated(s Sheet) (said, asked int) {
 }
 
 // Withdraw gives an open panel up. The error is ErrClosed.
-func (p Panel) Withdraw() (Panel, error) {
+func (p Panel) Withdraw(reason string) (Panel, error) {
 	if p.Status != Open {
 		return p, ErrClosed
 	}
-	p.Status = Withdrawn
+	p.Status, p.Reason = Withdrawn, reason
 	p.Revision++
 	return p, nil
 }

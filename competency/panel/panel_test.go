@@ -86,7 +86,7 @@ func TestTwoRounds(t *testing.T) {
 	if _, err := p.CloseRound(nil, nil); !errors.Is(err, panel.ErrClosed) {
 		t.Errorf("closed twice: %v", err)
 	}
-	if _, err := p.Withdraw(); !errors.Is(err, panel.ErrClosed) {
+	if _, err := p.Withdraw("Enough."); !errors.Is(err, panel.ErrClosed) {
 		t.Errorf("withdrawn with its result: %v", err)
 	}
 }
