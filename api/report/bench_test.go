@@ -8,8 +8,8 @@ import (
 // BenchmarkPDF paints a meeting pack of 200 trainees, each with a table and a chart.
 func BenchmarkPDF(b *testing.B) {
 	doc := sample()
-	chart, rows := doc.Sections[1].Blocks[0], doc.Sections[2].Blocks[0].Table.Rows[:8]
-	columns := doc.Sections[2].Blocks[0].Table.Columns
+	chart, rows := doc.Sections[1].Blocks[0], doc.Sections[3].Blocks[0].Table.Rows[:8]
+	columns := doc.Sections[3].Blocks[0].Table.Columns
 	doc.Sections = nil
 	for i := range 200 {
 		doc.Sections = append(doc.Sections, Section{Title: fmt.Sprintf("Trainee %d", i), NewPage: true, Blocks: []Block{{Table: &Table{Columns: columns, Rows: rows}}, chart}})

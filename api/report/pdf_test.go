@@ -26,6 +26,14 @@ func sample() Document {
 		x := float64(i)
 		share.Points = append(share.Points, chart.Point{X: x, Y: 0.3 + x/10}.Within(0.1+x/10, 0.5+x/10))
 	}
+	limits := chart.Layer{Shape: chart.Stairs, Role: chart.Third, Name: "biatrial, 95 % limits", Points: []chart.Point{
+		chart.Point{Y: 1}.Within(1, 1), chart.Point{X: 6, Y: 0.8}.Within(0.6, 0.95), chart.Point{X: 12, Y: 0.7}.Within(0.45, 0.9), chart.Point{X: 20, Y: 0.7}.Within(0.45, 0.9),
+	}}
+	steps := chart.Layer{Shape: chart.Step, Role: chart.Third, Name: "biatrial", Points: []chart.Point{{Y: 1}, {X: 6, Y: 0.8}, {X: 12, Y: 0.7}, {X: 20, Y: 0.7}}}
+	events := chart.Layer{Shape: chart.Dots, Role: chart.Third, Name: "biatrial", Points: steps.Points[1:3]}
+	for month := range 21 {
+		steps.AtRisk = append(steps.AtRisk, 41-month)
+	}
 	table := &Table{Columns: []Column{{"Operated", 2, false}, {"Scope", 3, false}, {"Help given", 1, true}}}
 	for range 60 {
 		table.Rows = append(table.Rows, []string{"2026-03-14", "biatrial, every line complete and block tested", "4"})
@@ -56,6 +64,10 @@ func sample() Document {
 					},
 				}},
 			}},
+			{Title: "Outcomes", Blocks: []Block{{Chart: &chart.Chart{
+				ID: "c", Title: "Free from arrhythmia", Says: "Free at month 12: 70 % after biatrial.", N: 41, Of: "operations",
+				X: chart.Axis{Label: "Months after the operation", Unit: chart.Months, Max: 24}, Y: chart.Axis{Label: "Free", Unit: chart.Share, Max: 1}, Layers: []chart.Layer{limits, steps, events},
+			}}}},
 			{Title: "Cases", NewPage: true, Blocks: []Block{{Table: table}, {Heading: "None", Text: ""}, {Table: &Table{Empty: "Nothing was left out."}}, {Text: "Counted up to the day.", Quiet: true}}},
 		},
 	}
@@ -149,7 +161,7 @@ func TestNothingIsPainted(t *testing.T) {
 	for name, spoil := range map[string]func(*Document){
 		"caution": func(d *Document) { d.Caution = "" }, "standard": func(d *Document) { d.Standard = "" }, "programme": func(d *Document) { d.Programme = "" },
 		"day": func(d *Document) { d.On = "" }, "made": func(d *Document) { d.Made = time.Time{} }, "title": func(d *Document) { d.Title = "" },
-		"cells": func(d *Document) { d.Sections[2].Blocks[0].Table.Rows[7] = []string{"one"} },
+		"cells": func(d *Document) { d.Sections[3].Blocks[0].Table.Rows[7] = []string{"one"} },
 		"chart": func(d *Document) { d.Sections[1].Blocks[0].Chart.X.Max = 0 },
 	} {
 		doc := sample()

@@ -36,6 +36,8 @@ type stroke struct {
 var strokes = map[chart.Role]stroke{
 	chart.Main:   {act, 0.5, nil},
 	chart.Second: {quiet, 0.4, []float64{1.6, 1}},
+	chart.Third:  {warn, 0.4, []float64{0.8, 0.8}},
+	chart.Fourth: {ink, 0.4, []float64{3.6, 1, 0.5, 1}},
 	chart.Limit:  {ink, 0.3, []float64{3.2, 1.2}},
 	chart.Alarm:  {warn, 0.5, []float64{0.6, 0.9}},
 	chart.Expect: {ink, 0.3, []float64{2, 0.9, 0.5, 0.9}},
@@ -44,17 +46,17 @@ var strokes = map[chart.Role]stroke{
 // chart paints a chart with its title, its sentence, n and its notes; they stay on one page with it.
 func (p *paper) chart(c chart.Chart) {
 	says := p.lines(c.Says, bodyStyle, inner)
-	p.need(thirdStyle.high() + float64(len(says))*bodyStyle.high() + quietStyle.high() + chartHigh + 9)
+	p.need(thirdStyle.high() + float64(len(says))*bodyStyle.high() + quietStyle.high() + chartHigh + 9 + riskHigh(c))
 	p.say(c.Title, thirdStyle)
 	p.say(c.Says, bodyStyle)
 	p.say(fmt.Sprintf("n = %d %s. Up: %s. Across: %s.", c.N, c.Of, c.Y.Label, c.X.Label), quietStyle)
 	p.y += 3.5
 	f := field{Chart: c, x: side + chartLeft, y: p.y, wide: inner - chartLeft - chartNames, high: chartHigh}
 	p.axes(f)
-	p.pdf.ClipRect(f.x-2, f.y-2, f.wide+4, f.high+4, false)           // marks at the edge stay whole
-	for _, shape := range []chart.Shape{chart.Band, "", chart.Dots} { // bands behind, marks in front
+	p.pdf.ClipRect(f.x-2, f.y-2, f.wide+4, f.high+4, false) // marks at the edge stay whole
+	for depth := range 3 {
 		for _, layer := range c.Layers {
-			if layer.Shape == shape || shape == "" && layer.Shape != chart.Band && layer.Shape != chart.Dots {
+			if depthOf(layer.Shape) == depth {
 				p.layer(f, layer)
 			}
 		}
@@ -62,9 +64,21 @@ func (p *paper) chart(c chart.Chart) {
 	p.pdf.ClipEnd()
 	p.names(f)
 	p.y = f.y + f.high + 7
+	p.atRisk(f)
 	for _, note := range c.Notes {
 		p.say(capital(note), quietStyle)
 	}
+}
+
+// depthOf puts areas behind lines, and marks in front.
+func depthOf(shape chart.Shape) int {
+	switch shape {
+	case chart.Band, chart.Stairs:
+		return 0
+	case chart.Dots:
+		return 2
+	}
+	return 1
 }
 
 // capital begins a sentence.
@@ -93,6 +107,9 @@ func (p *paper) axes(f field) {
 // ticks are round numbers on an axis, about so many.
 func ticks(a chart.Axis, about float64) []float64 {
 	rough := (a.Max - a.Min) / about
+	if a.Unit == chart.Months {
+		return multiples(a, monthStep(rough))
+	}
 	step := math.Pow(10, math.Floor(math.Log10(rough)))
 	for _, times := range []float64{2, 2.5, 2} { // 1, 2, 5, 10
 		if step >= rough {
@@ -103,6 +120,20 @@ func ticks(a chart.Axis, about float64) []float64 {
 	if a.Unit == chart.Count {
 		step = max(1, math.Round(step))
 	}
+	return multiples(a, step)
+}
+
+// monthStep is the quarter, half or number of years next above a rough step.
+func monthStep(rough float64) float64 {
+	for _, months := range []float64{3, 6, 12, 24, 60} {
+		if months >= rough {
+			return months
+		}
+	}
+	return 120
+}
+
+func multiples(a chart.Axis, step float64) []float64 {
 	var at []float64
 	for i := math.Ceil(a.Min/step - 1e-9); i*step <= a.Max+step*1e-9; i++ {
 		at = append(at, i*step)
@@ -128,7 +159,7 @@ func (p *paper) layer(f field, l chart.Layer) {
 	switch l.Shape {
 	case chart.Line, chart.Step:
 		p.path(f, l)
-	case chart.Band:
+	case chart.Band, chart.Stairs:
 		p.band(f, l)
 	case chart.Rule:
 		y := f.py(l.Points[0].Y)
@@ -160,13 +191,21 @@ func (p *paper) path(f field, l chart.Layer) {
 	p.pdf.DrawPath("D")
 }
 
+// band fills between the two edges; those of stairs hold until the next point, so that on the way back the rise comes first.
 func (p *paper) band(f field, l chart.Layer) {
+	stairs := l.Shape == chart.Stairs
 	p.pdf.SetAlpha(0.16, "Normal")
 	p.pdf.MoveTo(f.px(l.Points[0].X), f.py(*l.Points[0].High))
-	for _, point := range l.Points[1:] {
+	for i, point := range l.Points[1:] {
+		if stairs {
+			p.pdf.LineTo(f.px(point.X), f.py(*l.Points[i].High))
+		}
 		p.pdf.LineTo(f.px(point.X), f.py(*point.High))
 	}
-	for _, point := range slices.Backward(l.Points) {
+	for i, point := range slices.Backward(l.Points) {
+		if stairs && i < len(l.Points)-1 {
+			p.pdf.LineTo(f.px(l.Points[i+1].X), f.py(*point.Low))
+		}
 		p.pdf.LineTo(f.px(point.X), f.py(*point.Low))
 	}
 	p.pdf.ClosePath()
@@ -190,67 +229,5 @@ func (p *paper) mark(f field, point chart.Point) {
 	}
 	if point.Mark == chart.Signal || point.Mark == chart.BadSignal {
 		p.pdf.Rect(x-1.9, y-1.9, 3.8, 3.8, "D")
-	}
-}
-
-// names writes the layers' names right of the drawing, each with a stroke of its own kind, as near to its end as the others allow.
-func (p *paper) names(f field) {
-	type name struct {
-		chart.Layer
-		y     float64
-		lines []string
-	}
-	var names []name
-	for _, l := range f.Layers {
-		last := l.Points[len(l.Points)-1]
-		y := f.py(last.Y)
-		if l.Shape == chart.Upright {
-			y = f.y
-		}
-		names = append(names, name{l, min(max(y, f.y), f.y+f.high) - 1.6, p.lines(l.Name, chartStyle, chartNames-8)})
-	}
-	slices.SortStableFunc(names, func(a, b name) int {
-		switch {
-		case a.y < b.y:
-			return -1
-		case a.y > b.y:
-			return 1
-		}
-		return 0
-	})
-	foot := f.y + f.high + 3
-	for i := len(names) - 1; i >= 0; i-- { // up from the foot, so that all stay beside the drawing
-		high := float64(len(names[i].lines)) * chartStyle.high()
-		names[i].y = min(names[i].y, foot-high)
-		foot = names[i].y
-	}
-	x, free := f.x+f.wide+2, f.y-6
-	for _, n := range names {
-		y := max(n.y, free)
-		p.sample(x, y+1.6, n.Layer)
-		for i, line := range n.lines {
-			p.write(x+6, y+float64(i)*chartStyle.high(), line, chartStyle)
-		}
-		free = y + float64(len(n.lines))*chartStyle.high()
-	}
-}
-
-// sample draws a short piece of a layer, as a key.
-func (p *paper) sample(x, y float64, l chart.Layer) {
-	s := strokes[l.Role]
-	p.pdf.SetDrawColor(s.color[0], s.color[1], s.color[2])
-	p.pdf.SetFillColor(s.color[0], s.color[1], s.color[2])
-	p.pdf.SetLineWidth(s.wide)
-	switch l.Shape {
-	case chart.Dots:
-		p.pdf.Circle(x+2, y, 0.85, "F")
-	case chart.Band:
-		p.pdf.SetAlpha(0.16, "Normal")
-		p.pdf.Rect(x, y-1.2, 4.4, 2.4, "F")
-		p.pdf.SetAlpha(1, "Normal")
-	default:
-		p.pdf.SetDashPattern(s.dash, 0)
-		p.pdf.Line(x, y, x+4.4, y)
-		p.pdf.SetDashPattern(nil, 0)
 	}
 }
