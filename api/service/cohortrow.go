@@ -85,7 +85,7 @@ type judgedCohort struct {
 
 // judgeAll judges everyone on both days, on every processor.
 func (h *scene) judgeAll(line timeline, day, before competency.Day) (judgedCohort, error) {
-	evidence, err := h.tx.EvidenceForAll(h.programme.ID)
+	evidence, err := h.gatherAll()
 	if err != nil {
 		return judgedCohort{}, err
 	}

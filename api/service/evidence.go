@@ -4,6 +4,7 @@ import "isthmus/competency"
 
 // beyond is what only some standards ask for, beyond cases and plans, as a scene has read it so far.
 type beyond struct {
+	evidence   map[competency.PersonID]competency.Evidence           // everyone's, once gatherAll has read it; nil before
 	asked      competency.PersonID                                   // whose follow-ups were read first
 	followUps  map[competency.PersonID][]competency.FollowUpOnRecord // everyone's; nil until a second trainee is asked for
 	quizzes    map[competency.PersonID][]competency.QuizResult       // everyone's; nil until asked for
@@ -18,11 +19,24 @@ type componentsKey struct {
 
 // evidenceOf gathers a trainee's evidence for a standard on a day.
 func (h *scene) evidenceOf(trainee competency.PersonID, standard competency.Standard, on competency.Day) (competency.Evidence, error) {
+	if h.beyond.evidence != nil {
+		return h.completed(h.beyond.evidence[trainee], trainee, standard, on)
+	}
 	evidence, err := h.tx.EvidenceFor(h.programme.ID, trainee)
 	if err != nil {
 		return evidence, err
 	}
 	return h.completed(evidence, trainee, standard, on)
+}
+
+// gatherAll reads everyone's evidence at once, for an act that judges all of them and writes nothing meanwhile: three queries in all.
+func (h *scene) gatherAll() (map[competency.PersonID]competency.Evidence, error) {
+	if h.beyond.evidence != nil {
+		return h.beyond.evidence, nil
+	}
+	var err error
+	h.beyond.evidence, err = h.tx.EvidenceForAll(h.programme.ID)
+	return h.beyond.evidence, err
 }
 
 // completed adds to a trainee's evidence what the standard asks for beyond cases and plans. Evidence for a standard that asks for none of it

@@ -9,8 +9,11 @@ import (
 	"isthmus/policies"
 )
 
-// pack writes what a committee has before it: the cohort on a page, then every trainee, those who need action first.
+// pack writes what a committee has before it: the cohort on a page, what became of the operations, then every trainee, those who need action first.
 func (h *scene) pack(one store.Report, ready func(int) error) (written, error) {
+	if _, err := h.gatherAll(); err != nil {
+		return written{}, err
+	}
 	cohort, err := h.cohort(CohortQuery{On: string(one.On)})
 	if err != nil {
 		return written{}, err
@@ -24,7 +27,11 @@ func (h *scene) pack(one store.Report, ready func(int) error) (written, error) {
 		return written{}, err
 	}
 	doc := h.cover(one, "Meeting pack", "Cohort of "+dayOf(one.On), standardWords(standard))
-	doc.Sections = append(doc.Sections, cohortSection(cohort))
+	outcomes, err := h.outcomeSection(one.On)
+	if err != nil {
+		return written{}, err
+	}
+	doc.Sections = append(doc.Sections, cohortSection(cohort), outcomes)
 	for i, t := range cohort.Trainees {
 		section, err := h.traineeSection(t, one)
 		if err != nil {

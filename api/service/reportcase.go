@@ -21,16 +21,16 @@ func (h *scene) signedRecords(trainee competency.PersonID, on competency.Day) ([
 	if err != nil {
 		return nil, err
 	}
+	all, err := h.tx.SignOffsFor(h.programme.ID, trainee)
+	if err != nil {
+		return nil, err
+	}
 	var records []signedRecord
 	for _, c := range cases {
 		if c.SignedVersion == 0 || c.Status == competency.CaseWithdrawn {
 			continue
 		}
-		signatures, err := h.tx.SignOffs(h.programme.ID, c.ID)
-		if err != nil {
-			return nil, err
-		}
-		for _, signed := range slices.Backward(signatures) {
+		for _, signed := range slices.Backward(all[c.ID]) {
 			if competency.DayOf(signed.SignedAt) > on {
 				continue
 			}

@@ -22,6 +22,9 @@ type tabled struct {
 // tables writes the programme's tables, as a workbook or as CSV: people, standing, cases and ratings; for the outside cases in numbers and
 // how many trainees are in which state, with small counts hidden.
 func (h *scene) tables(one store.Report, ready func(int) error) (written, error) {
+	if _, err := h.gatherAll(); err != nil {
+		return written{}, err
+	}
 	cohort, err := h.cohort(CohortQuery{On: string(one.On)})
 	if err != nil {
 		return written{}, err

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"time"
 
+	"gorm.io/gorm"
+
 	"isthmus/competency"
 )
 
@@ -53,8 +55,26 @@ func (tx *Tx) AddSignOff(programme competency.ProgrammeID, s competency.SignOff)
 
 // SignOffs lists the signatures on a case, first version first.
 func (tx *Tx) SignOffs(programme competency.ProgrammeID, id competency.CaseID) ([]competency.SignOff, error) {
+	return tx.signOffs(tx.db.Where("programme_id = ? AND case_id = ?", programme, id))
+}
+
+// SignOffsFor lists the signatures on all cases of a trainee, those of a case first version first.
+func (tx *Tx) SignOffsFor(programme competency.ProgrammeID, trainee competency.PersonID) (map[competency.CaseID][]competency.SignOff, error) {
+	all, err := tx.signOffs(tx.db.Where("programme_id = ? AND case_id IN (SELECT id FROM cases WHERE programme_id = ? AND trainee_id = ?)", programme, programme, trainee))
+	if err != nil {
+		return nil, err
+	}
+	by := map[competency.CaseID][]competency.SignOff{}
+	for _, one := range all {
+		by[one.Case] = append(by[one.Case], one)
+	}
+	return by, nil
+}
+
+// signOffs reads the signatures that a query finds, by version.
+func (tx *Tx) signOffs(query *gorm.DB) ([]competency.SignOff, error) {
 	var rows []signOffRow
-	if err := tx.db.Where("programme_id = ? AND case_id = ?", programme, id).Order("case_version").Find(&rows).Error; err != nil {
+	if err := query.Order("case_version, id").Find(&rows).Error; err != nil {
 		return nil, translate("sign-offs", err)
 	}
 	list := make([]competency.SignOff, len(rows))
@@ -65,7 +85,7 @@ func (tx *Tx) SignOffs(programme competency.ProgrammeID, id competency.CaseID) (
 			SignedAt: utc(r.SignedAt), ProvedAt: timeOrZero(r.ProvedAt),
 		}
 		if err := json.Unmarshal([]byte(r.Statement), &list[i].Statement); err != nil {
-			return nil, fmt.Errorf("statement on case %s: %w", id, err)
+			return nil, fmt.Errorf("statement on case %s: %w", r.CaseID, err)
 		}
 	}
 	return list, nil

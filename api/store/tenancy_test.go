@@ -154,6 +154,7 @@ var walls = map[string]wall{
 	}, store.ErrReference},
 	"CaseVersions": {func(tx *store.Tx) (any, error) { return tx.CaseVersions(south, "c1") }, nil},
 	"CaseActs":     {func(tx *store.Tx) (any, error) { return tx.CaseActs(south, "c1") }, nil},
+	"SignOffsFor":  {func(tx *store.Tx) (any, error) { return tx.SignOffsFor(south, ann) }, nil},
 	"SignOffs":     {func(tx *store.Tx) (any, error) { return tx.SignOffs(south, "c1") }, nil},
 	"Cases": {func(tx *store.Tx) (any, error) {
 		list, next, err := tx.Cases(south, store.CaseFilter{Trainee: ann}, store.Page{})
