@@ -34,7 +34,9 @@ type demoTeller struct {
 	clock     time.Time
 	random    *rand.Rand
 	programme competency.ProgrammeID
+	hash      string                 // of the password that all share: hashing is slow on purpose, and the accounts are nobody's
 	people    map[string]demoAccount // by first name, lower case
+	invited   []demoAccount          // those of them who came by an invitation
 	acts      []demoAct
 }
 
@@ -71,11 +73,13 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 	t.tellPlans()
 	t.tellLibrary()
 	t.tellTests()
+	t.tellQuestions()
 	t.tellOverride()
 	t.tellEntry()
 	t.tellMeetings()
 	t.tellSimulation()
 	t.tellMembers()
+	t.tellReviewer()
 	slices.SortStableFunc(t.acts, func(a, b demoAct) int { return a.at.Compare(b.at) })
 	for len(t.acts) > 0 { // an act may bring later ones with it
 		act := t.acts[0]
@@ -85,6 +89,7 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 			return demoBook{}, fmt.Errorf("on %s: %w", competency.DayOf(act.at), err)
 		}
 	}
+	book.Accounts = append(book.Accounts, t.invited...)
 	return book, nil
 }
 
@@ -155,8 +160,8 @@ func (t *demoTeller) found() (demoBook, error) {
 	t.programme = competency.ProgrammeID(t.newID())
 	settings := competency.Defaults()
 	settings.Sites, settings.SigningMinutes = demoSites, demoSigningBefore
-	hash, err := signin.HashPassword(demoPassword) // once: hashing is slow on purpose, and the accounts are nobody's
-	if err != nil {
+	var err error
+	if t.hash, err = signin.HashPassword(demoPassword); err != nil {
 		return demoBook{}, err
 	}
 	book := demoBook{
@@ -180,7 +185,7 @@ func (t *demoTeller) found() (demoBook, error) {
 		}
 		t.people[p.key] = account
 		book.Accounts = append(book.Accounts, account)
-		if err := t.join(account, hash, t.today.Add(-p.joined)); err != nil {
+		if err := t.join(account, t.today.Add(-p.joined)); err != nil {
 			return demoBook{}, err
 		}
 	}
@@ -190,8 +195,8 @@ func (t *demoTeller) found() (demoBook, error) {
 }
 
 // join adds an account and makes it a member.
-func (t *demoTeller) join(account demoAccount, hash string, from competency.Day) error {
-	person := store.Person{ID: account.ID, Email: account.Email, Name: account.Name, PasswordHash: hash, Epoch: 1, CreatedAt: t.clock}
+func (t *demoTeller) join(account demoAccount, from competency.Day) error {
+	person := store.Person{ID: account.ID, Email: account.Email, Name: account.Name, PasswordHash: t.hash, Epoch: 1, CreatedAt: t.clock}
 	shown := person
 	shown.PasswordHash = "" // no trace of it in the audit trail
 	act := store.Act{Programme: t.programme, Name: "user.add", RequestID: "demo", At: t.clock}

@@ -154,7 +154,7 @@ func checkKept(t *testing.T, folder string, book demoBook) {
 	if err == nil {
 		err = json.Unmarshal(data, &saved)
 	}
-	if err != nil || len(saved.Accounts) != len(demoPeople) || saved.Accounts[0].Password != demoPassword {
+	if err != nil || len(saved.Accounts) != len(demoPeople)+1 || saved.Accounts[len(demoPeople)].Role != "reviewer" || saved.Accounts[0].Password != demoPassword {
 		t.Errorf("accounts.json: %+v, %v", saved, err)
 	}
 	if err := os.Remove(filepath.Join(folder, demoAccounts)); err != nil {

@@ -56,6 +56,7 @@ var looks = []struct{ name, who, path, words string }{
 	{"new meeting", "amara", "/meetings/new", "Who sits"},
 	{"exports", "amara", "/exports", "What was taken out"},
 	{"audit", "amara", "/audit", "Audit"},
+	{"your review", "nadia", "/", "Your review"},
 }
 
 // TestLooks walks the screens at the widths and in the colours the stories do not: the stories look at 390 and 1280 pixels in light.
