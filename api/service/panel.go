@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"isthmus/api/chart"
 	"isthmus/api/store"
 	"isthmus/assessment/question"
 	"isthmus/competency"
@@ -70,6 +71,7 @@ type PanelRound struct {
 	SE        *float64       `json:"se,omitempty"`
 	Judges    []JudgeMark    `json:"judges"`
 	Items     []panel.Spread `json:"items"`
+	Chart     chart.Chart    `json:"chart"`
 }
 
 // JudgeMark is the mark that would follow from one judge alone.
@@ -169,6 +171,7 @@ func (h *scene) panelView(p store.Panel, calls bool) (PanelView, error) {
 			}
 			round.Judges = append(round.Judges, JudgeMark{name, mark.Percent})
 		}
+		round.Chart = spreadChart(view.TestTitle, r)
 		view.Rounds = append(view.Rounds, round)
 	}
 	scores, err := h.scoresAt(p)
@@ -268,4 +271,26 @@ func (h *scene) cutOfForm(cut question.Cut) (func([]question.Item) question.Cut,
 		}
 		return of
 	}, err
+}
+
+// spreadChart draws how far the judges of a round are apart on each item, with the mark that follows.
+func spreadChart(title string, r panel.Round) chart.Chart {
+	dots := chart.Layer{Shape: chart.Dots, Role: chart.Main, Name: "mean, least to most"}
+	for i, s := range r.Items {
+		p := chart.Point{X: float64(i + 1), Y: s.Mean, Says: fmt.Sprintf("Question %d: mean %.0f, from %.0f to %.0f", i+1, s.Mean, s.Least, s.Most)}.Within(s.Least, s.Most)
+		p.N = &s.N
+		if s.Discuss {
+			p.Mark = chart.Signal
+			p.Says += "; to discuss"
+		}
+		dots.Points = append(dots.Points, p)
+	}
+	return chart.Chart{
+		ID: fmt.Sprintf("panel-round-%d", r.Round), Title: fmt.Sprintf("Round %d, question by question", r.Round), N: len(r.Judges), Of: "judges",
+		Says:   fmt.Sprintf("%s: of a hundred trainees who just pass, how many would answer each question rightly, by its judges.", title),
+		X:      chart.Axis{Label: "Question", Unit: chart.Count, Max: float64(len(r.Items) + 1)},
+		Y:      chart.Axis{Label: "Of a hundred who just pass", Max: 100},
+		Layers: []chart.Layer{dots, {Shape: chart.Rule, Role: chart.Limit, Name: "the mark", Points: []chart.Point{{Y: r.Percent}}}},
+		Notes:  []string{fmt.Sprintf("A square marks a question to discuss: a standard deviation of %d points or more.", panel.LargeSpread)},
+	}
 }

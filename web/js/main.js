@@ -73,6 +73,9 @@ const ImportQuestionsPage = lazy("Import questions", () => import("./pages/quest
 const QuestionPage = lazy("Question", () => import("./pages/question.js").then(m => m.QuestionPage));
 const KnowledgeCohortPage = lazy("Knowledge of the trainees", () => import("./pages/knowledge-cohort.js").then(m => m.KnowledgeCohortPage));
 const ItemAnalysisPage = lazy("How questions work", () => import("./pages/item-analysis.js").then(m => m.ItemAnalysisPage));
+const TestsPage = lazy("Tests", () => import("./pages/tests.js").then(m => m.TestsPage));
+const TestPage = lazy("Test", () => import("./pages/test.js").then(m => m.TestPage));
+const TestPanelPage = lazy("Panel", () => import("./pages/test-panel.js").then(m => m.TestPanelPage));
 const LibraryPage = lazy("Library", () => import("./pages/library.js").then(m => m.LibraryPage));
 const NewScenarioPage = lazy("New scenario", () => import("./pages/library-new.js").then(m => m.NewScenarioPage));
 const ImportScenarioPage = lazy("Import a scenario", () => import("./pages/library-new.js").then(m => m.ImportScenarioPage));
@@ -104,6 +107,7 @@ const routes = [
   ["/case-mix", CaseMixPage], ["/simulations", SimulationsPage], ["/simulations/new", NewSimulationPage], ["/simulations/:simulation", SimulationPage],
   ["/questions", QuestionsPage], ["/questions/new", NewQuestionPage], ["/questions/import", ImportQuestionsPage], ["/questions/:question", QuestionPage],
   ["/item-analysis", ItemAnalysisPage], ["/knowledge-cohort", KnowledgeCohortPage],
+  ["/tests", TestsPage], ["/tests/:test", TestPage], ["/tests/:test/panel", TestPanelPage],
   ["/library", LibraryPage], ["/library/new", NewScenarioPage], ["/library/import", ImportScenarioPage], ["/library/:edition", EditionPage],
   ["/library/:edition/file", EditionFilePage], ["/library/:edition/versions/:version", EditionVersionPage],
   ["/scope-policies", ScopePoliciesPage], ["/scope-policies/new", NewScopePolicyPage], ["/scope-policies/:version", ScopePolicyPage],

@@ -237,6 +237,35 @@ declare namespace Api {
     format: string; rows: { id: string; topic: string; kind: string; stem: string; becomes: "new" | "revision" | "same" | "refused"; why?: string; twins: QuestionTwin[] }[];
     faults: FileFault[]; notes: FileFault[]; new: number; revisions: number; same: number; refused: number;
   }
+  type CutFrom = "example" | "angoff" | "hofstee";
+  interface Cut { percent: number; from: CutFrom; panel?: string; judges?: number; se?: number; drawn?: boolean }
+  interface TestPlan { title: string; rows?: { topic: string; difficulty?: string; items: number }[]; fixed?: { item: string; version: number }[]; minutes: number; negative?: boolean }
+  interface TestHead {
+    id: string; title: string; status: string; version: number; live_version: number; fixed: boolean; items: number; minutes: number; negative: boolean; author_name: string; updated_at: string;
+    revision: number; cut: Cut; retired_for?: string; may: string[];
+  }
+  interface TestSupply { asked: number; live: number; drawn: number; by_difficulty: Record<string, number> }
+  interface TestCheck { faults: CheckFault[]; supply: TestSupply[]; chosen: { item: string; version: number; stem: string; topic: string; difficulty: string }[] }
+  interface TestVersion { version: number; plan: TestPlan; published_by_name: string; published_at: string; cuts: (Cut & { reason: string; adopted_by_name: string; adopted_at: string })[] }
+  interface TestDetail { head: TestHead; plan: TestPlan; check: TestCheck; versions: TestVersion[]; panels: PanelHead[]; may_call: boolean }
+  interface TestResults {
+    version: number; attempts: number; people: number; passed: number; share?: number; low?: number; high?: number; cut: Cut; chart?: Chart; method: string; level: number; assumptions: string; caution: string;
+  }
+  interface PanelHead {
+    id: string; version: number; method: "angoff" | "hofstee"; status: "open" | "closed" | "withdrawn"; round: number; judges: number; items: number; judging: boolean; created_at: string;
+  }
+  interface PanelLimits { least_mark: number; highest_mark: number; least_fail: number; highest_fail: number }
+  interface PanelSheet { judge: string; round: number; ratings?: Record<string, number>; limits?: PanelLimits }
+  interface PanelOutcome { judges: number; found: boolean; percent: number; se?: number; fail?: number; scores?: number; limits?: PanelLimits }
+  interface PanelDetail extends PanelHead {
+    test: string; test_title: string; progress: { judge: string; name: string; rated: number; asked: number; left_out: boolean }[]; questions: { name: string; item: QuestionText }[];
+    own?: PanelSheet; previous?: PanelSheet; result?: PanelOutcome; limits: { name: string; limits: PanelLimits }[]; reason?: string; adopted: boolean; may: string[]; fewest_scores: number; scores: number;
+    rounds: {
+      round: number; percent: number; deviation?: number; se?: number; judges: { name: string; percent: number }[]; chart: Chart;
+      items: { item: string; n: number; mean: number; deviation?: number; least: number; most: number; discuss: boolean }[];
+    }[];
+    revision: number; rules: string[];
+  }
   /** An answer by the labels of a question's choices. */
   interface QuizGiven { chosen?: string[]; number?: number; path?: Vec[] }
   type QuestionKind = "single-best" | "several" | "numeric" | "ordering" | "map";
@@ -250,13 +279,14 @@ declare namespace Api {
   interface QuizPlace { place: number; question: QuizQuestion; given: QuizGiven; ms: number; replied: boolean; told?: QuizTold }
   interface QuizItem {
     id: string; trainee: string; trainee_name: string; mode: "practice" | "test" | "daily"; title: string; items: number; replied: number; started_at: string; due_at: string;
-    saved_at?: string; closed_at?: string; server_time: string; status: "open" | "submitted" | "ended"; cut: number;
+    saved_at?: string; closed_at?: string; server_time: string; status: "open" | "submitted" | "ended"; cut: number; cut_from: Cut;
+    test?: { id: string; version: number }; negative?: boolean; passed?: boolean;
     result?: { items: number; answered: number; right: number; points: number; percent: number; se: number; method: "binomial" | "kr-20" | "unknown" };
   }
   interface Quiz extends QuizItem {
     places?: QuizPlace[]; by_topic?: { topic: string; items: number; percent: number; judged: boolean; passed: boolean }[]; revision: number; caution: string;
   }
-  interface QuizOffer { mode: string; topic?: string; title: string; items: number; minutes?: number; cut?: number; open?: string; done?: string }
+  interface QuizOffer { mode: string; topic?: string; test?: string; negative?: boolean; cut_from?: Cut; title: string; items: number; minutes?: number; cut?: number; open?: string; done?: string }
   interface QuizOffers { daily: QuizOffer; practice: QuizOffer[]; tests: QuizOffer[]; caution: string }
   interface Knowledge {
     trainee: string; topics: { topic: string; n: number; right: number; share: number; low: number; high: number }[]; method: string; level: number; assumptions: string; caution: string;
@@ -320,8 +350,8 @@ declare namespace Api {
     pattern: string; scope: string; role: string; status: string; submitted_at?: string; updated_at: string; age_days: number;
     overlaps?: number; signed_version?: number;
   }
-  type ReminderKind = "open-test" | "returned" | "to-sign" | "drafts" | "others-to-sign";
-  interface Reminder { kind: ReminderKind; count: number; late: number; oldest_days: number; says: string; cases: CaseItem[]; sitting?: string }
+  type ReminderKind = "open-test" | "to-rate" | "returned" | "to-sign" | "drafts" | "others-to-sign";
+  interface Reminder { kind: ReminderKind; count: number; late: number; oldest_days: number; says: string; cases: CaseItem[]; sitting?: string; test?: string }
   interface FollowUpLists {
     rhythms: Named[]; monitorings: Named[]; arrhythmias: Named[]; antiarrhythmics: Named[]; pacemaker_bands: Named[]; pacemaker_reasons: Named[];
     repeat_procedures: Named[]; strokes: Named[];

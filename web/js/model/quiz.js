@@ -12,8 +12,9 @@ export function TopicWords(topic) {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-/** What an attempt is called. @param {{mode: string, title: string}} quiz */
-export function quizName({ mode, title }) {
+/** What an attempt is called. @param {{mode: string, title: string, test?: unknown}} quiz test: of one of the programme's own, which is called as its director called it */
+export function quizName({ mode, title, test }) {
+  if (test) return `Test: ${title}`;
   if (mode === "daily") return "Daily set";
   return `${mode === "test" ? "Test" : "Practice"}: ${topicWords(title).replace("All topics", "all topics")}`;
 }

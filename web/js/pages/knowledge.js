@@ -9,6 +9,7 @@ import { inWords } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { uuid } from "../lib/uuid.js";
+import { cutWords } from "../model/own-test.js";
 import { TopicWords, quizName } from "../model/quiz.js";
 import { Caution } from "../parts/caution.js";
 import { FiguresTable } from "../parts/figures-table.js";
@@ -26,7 +27,7 @@ export function KnowledgePage() {
   const start = async (/** @type {Api.QuizOffer} */ offer) => {
     setProblem(null);
     try {
-      const made = /** @type {Api.Quiz} */ (await post(at("/quizzes"), { mode: offer.mode, topic: offer.topic }, { key: key.current }));
+      const made = /** @type {Api.Quiz} */ (await post(at("/quizzes"), { mode: offer.mode, topic: offer.topic, test: offer.test }, { key: key.current }));
       navigate(`/quizzes/${made.id}`);
     } catch (error) {
       key.current = uuid();
@@ -44,7 +45,7 @@ export function KnowledgePage() {
           : html`<section aria-labelledby="today-title"><h2 id="today-title">Today</h2><${Today} daily=${offered.daily} start=${start} /></section>
           <section aria-labelledby="tests-title"><h2 id="tests-title">Tests</h2>
             <p>Nothing is told before the end. A test on one topic can count for your standing, where its standard asks for it.</p>
-            <ul class="rows">${offered.tests.filter(one => !one.topic).map(one => html`<li key=${one.title}><${Offered} name=${one.title} tests=${[one]} ...${acts} /></li>`)}</ul>
+            <ul class="rows">${offered.tests.filter(one => !one.topic).map(one => html`<li key=${one.test || one.title}><${Offered} name=${one.title} tests=${[one]} ...${acts} /></li>`)}</ul>
           </section>
           <section aria-labelledby="topics-title"><h2 id="topics-title">By topic</h2>
             <p>In practice feedback follows each answer, and no time is set.</p>
@@ -63,7 +64,7 @@ export function KnowledgePage() {
         </section>
         <section aria-labelledby="own-title"><h2 id="own-title">Your sets</h2>
           <${Show} of=${own} what="your sets">${(/** @type {Api.Page<Api.QuizItem>} */ page) => (page.items.length === 0 ? html`<${Empty} says="None yet." />`
-            : html`<ul class="rows">${page.items.map(one => html`<li key=${one.id}><${Row} to=${`/quizzes/${one.id}`} name=${quizName({ mode: one.mode, title: one.title })}
+            : html`<ul class="rows">${page.items.map(one => html`<li key=${one.id}><${Row} to=${`/quizzes/${one.id}`} name=${quizName(one)}
               detail=${one.result ? timeWords(one.closed_at) : `Open until ${timeWords(one.due_at)}`} after=${one.result ? `${one.result.right} of ${one.items}` : `${one.replied} of ${one.items} answered`} /></li>`)}</ul>`)}<//>
         </section>
       </div>
@@ -76,7 +77,7 @@ export function KnowledgePage() {
  * @param {{name: string, practice?: Api.QuizOffer, tests: Api.QuizOffer[], chosen: Api.QuizOffer | null, setChosen: (offer: Api.QuizOffer | null) => void, start: (offer: Api.QuizOffer) => void}} props
  */
 function Offered({ name, practice, tests, chosen, setChosen, start }) {
-  const about = TopicWords(name), before = tests.find(one => one === chosen);
+  const about = tests[0]?.test ? name : TopicWords(name), before = tests.find(one => one === chosen);
   return html`<div class="row offered"><span class="row-main">${about}${tests[0] && !practice && html`<small>${counted(tests[0].items, "question")}, ${counted(tests[0].minutes || 0, "minute")}</small>`}</span>
       ${practice && !practice.open && html`<button type="button" class="quiet" aria-label=${`Practise ${about}`} onClick=${() => start(practice)}>Practise</button>`}
       ${tests.map(one => html`<button type="button" class="quiet" aria-expanded=${one === chosen} aria-label=${`Test: ${about}, ${counted(one.items, "question")}`} onClick=${() => setChosen(one === chosen ? null : one)}>Test</button>`)}
@@ -95,8 +96,9 @@ function Today({ daily, start }) {
 
 /** What a test means, before it starts. @param {{offer: Api.QuizOffer, start: () => void, leave: () => void}} props */
 const Before = ({ offer, start, leave }) => html`<section class="notice" aria-label="Before the test">
-  <p class="strong">${TopicWords(offer.title)}: ${counted(offer.items, "question")}, ${counted(offer.minutes || 0, "minute")}.</p>
+  <p class="strong">${offer.test ? offer.title : TopicWords(offer.title)}: ${counted(offer.items, "question")}, ${counted(offer.minutes || 0, "minute")}.</p>
   <p>The time runs from the moment you start, also while this page is closed. What is saved when it is up counts.
-    ${offer.topic ? ` The cut of ${offer.cut} % is an example: no panel has set it.` : ""}</p>
+    ${offer.topic ? ` The cut of ${offer.cut} % is an example: no panel has set it.` : ""}${offer.cut_from ? ` ${cutWords(offer.cut_from)}` : ""}
+    ${offer.negative ? " A wrong answer to a question with one right answer costs points; one left out does not." : ""}</p>
   <div class="bar"><button type="button" onClick=${start}>Start the test</button><button type="button" class="quiet" onClick=${leave}>Not now</button></div>
 </section>`;

@@ -23,6 +23,7 @@ const places = [
   { path: "/follow-up", name: "Follow-up", roles: ["trainee", "faculty", "director", "coordinator"] },
   { path: "/library", name: "Library", roles: ["faculty", "director"] },
   { path: "/questions", name: "Questions", roles: ["faculty", "director"] },
+  { path: "/tests", name: "Tests", roles: ["faculty", "director"] },
   { path: "/knowledge-cohort", name: "Knowledge", roles: ["faculty", "director", "committee"] },
   { path: "/item-analysis", name: "How questions work", roles: ["faculty", "director"] },
   { path: "/import", name: "Import", roles: ["coordinator"] },

@@ -2,6 +2,7 @@
 import { timeWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { counted, plain } from "../lib/numbers.js";
+import { cutWords } from "../model/own-test.js";
 import { TopicWords } from "../model/quiz.js";
 import { Caution } from "./caution.js";
 import { FiguresTable } from "./figures-table.js";
@@ -19,7 +20,8 @@ export function QuizResult({ quiz, own, late = 0 }) {
       <p>${plain(result.points, 2)} of ${counted(result.items, "point")}, ${plain(result.percent, 0)} %${result.method === "unknown" ? "; the standard error is unknown" : ` (standard error ${plain(result.se, 0)} points of a hundred)`}. ${result.answered} answered.</p>`}
     <${FiguresTable} label="By topic" heads=${["Topic", "Of the points"]} rows=${topics.map(one => ({ key: one.topic, cells: [
       TopicWords(one.topic), html`${plain(one.percent, 0)} % of ${counted(one.items, "question")}${judged && html`<small>${one.judged ? `cut ${one.passed ? "" : "not "}reached` : "too few to judge"}</small>`}`] }))} />
-    ${judged && html`<p class="small">The cut of ${plain(quiz.cut, 0)} % is an example: no panel has set it.</p>`}
+    ${quiz.passed !== undefined && html`<p class="strong">${quiz.passed ? "Passed" : "Not passed"}: the passing mark was ${quiz.passed ? "" : "not "}reached.</p>`}
+    ${(judged || quiz.test) && html`<p class="small">${quiz.test ? cutWords(quiz.cut_from) : `The cut of ${plain(quiz.cut, 0)} % is an example: no panel has set it.`}${judged && quiz.test ? " Each topic with enough questions is judged by the same mark." : ""}${quiz.negative ? " Wrong answers cost points." : ""}</p>`}
     <${Caution} text=${quiz.caution} />
     <h2>Every question</h2>
     <${Places} places=${places} onPlace=${(/** @type {number} */ place) => document.getElementById(`question-${place}`)?.focus()} />

@@ -10,6 +10,7 @@ const places = {
   "open-test": reminder => `/sittings/${reminder.sitting}`,
   "returned": ({ cases }) => (cases.length === 1 ? `/cases/${cases[0].id}` : "/cases?status=returned"),
   "to-sign": () => "/inbox",
+  "to-rate": reminder => `/tests/${reminder.test}/panel`,
   "drafts": ({ cases }) => (cases.length === 1 ? `/cases/${cases[0].id}/edit` : "/cases?status=draft"),
   "others-to-sign": () => "/cases?status=submitted",
 };
