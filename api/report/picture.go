@@ -45,11 +45,16 @@ var strokes = map[chart.Role]stroke{
 
 // chart paints a chart with its title, its sentence, n and its notes; they stay on one page with it.
 func (p *paper) chart(c chart.Chart) {
+	counted := fmt.Sprintf("n = %d %s. Up: %s. Across: %s.", c.N, c.Of, c.Y.Label, c.X.Label) + shaded(c)
+	small := len(p.lines(counted, quietStyle, inner))
+	for _, note := range c.Notes {
+		small += len(p.lines(note, quietStyle, inner))
+	}
 	says := p.lines(c.Says, bodyStyle, inner)
-	p.need(thirdStyle.high() + float64(len(says))*bodyStyle.high() + quietStyle.high() + chartHigh + 9 + riskHigh(c))
+	p.need(thirdStyle.high() + float64(len(says))*bodyStyle.high() + float64(small)*quietStyle.high() + chartHigh + 10.5 + riskHigh(c))
 	p.say(c.Title, thirdStyle)
 	p.say(c.Says, bodyStyle)
-	p.say(fmt.Sprintf("n = %d %s. Up: %s. Across: %s.", c.N, c.Of, c.Y.Label, c.X.Label), quietStyle)
+	p.say(counted, quietStyle)
 	p.y += 3.5
 	f := field{Chart: c, x: side + chartLeft, y: p.y, wide: inner - chartLeft - chartNames, high: chartHigh}
 	p.axes(f)

@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"isthmus/api/chart"
 )
@@ -18,6 +19,9 @@ func (p *paper) names(f field) {
 	for i, l := range f.Layers {
 		if l.Shape == chart.Dots && slices.ContainsFunc(f.Layers[:i], func(line chart.Layer) bool { return line.Name == l.Name }) {
 			continue // the marks of a line that is named
+		}
+		if _, ofLine := areaOf(f.Chart, l); ofLine {
+			continue // the area about a line that is named; the sentence above says what it is
 		}
 		last := l.Points[len(l.Points)-1]
 		y := f.py(last.Y)
@@ -70,6 +74,29 @@ func (p *paper) sample(x, y float64, l chart.Layer) {
 		p.pdf.Line(x, y, x+4.4, y)
 		p.pdf.SetDashPattern(nil, 0)
 	}
+}
+
+// areaOf tells what an area about a line is, when its name begins with that of the line.
+func areaOf(c chart.Chart, area chart.Layer) (string, bool) {
+	if depthOf(area.Shape) != 0 {
+		return "", false
+	}
+	for _, line := range c.Layers {
+		if what, found := strings.CutPrefix(area.Name, line.Name+", "); found && line.Role == area.Role {
+			return what, true
+		}
+	}
+	return "", false
+}
+
+// shaded says what the areas about the lines are, once for all.
+func shaded(c chart.Chart) string {
+	for _, l := range c.Layers {
+		if what, found := areaOf(c, l); found {
+			return " Shaded: " + what + "."
+		}
+	}
+	return ""
 }
 
 // riskRows are the layers with numbers of those still followed.

@@ -98,33 +98,39 @@ const usualMonth = 12
 // strict.Faults about the choice, or ErrForbidden.
 func (s *Service) Outcomes(ctx context.Context, actor Actor, programme competency.ProgrammeID, choice OutcomeChoice) (Outcomes, error) {
 	var answer Outcomes
-	err := s.read(ctx, actor, programme, func(h *scene) error {
-		if err := h.may(policies.Cohort, policies.Read, policies.InProgramme); err != nil {
-			return err
-		}
-		day, err := h.dayOrToday(choice.On)
-		if err != nil {
-			return err
-		}
-		signed, recorded, err := h.tx.Outcomes(programme)
-		if err != nil {
-			return err
-		}
-		settings := h.programme.Settings.Filled()
-		rule := settings.FollowUp
-		answer, err = newOutcomes(choice, day, settings)
-		if err != nil {
-			return err
-		}
-		all := outcome.Follow(signed, recorded, rule, day)
-		answer.offer(all)
-		if _, err := h.name(""); err != nil { // the names are read at once
-			return err
-		}
-		answer.tell(outcome.Choice{Year: choice.Year, Site: choice.Site, Pattern: choice.Pattern}.Of(all), rule, func(id string) string { return h.names[competency.PersonID(id)] })
-		return nil
+	err := s.read(ctx, actor, programme, func(h *scene) (err error) {
+		answer, err = h.outcomes(choice)
+		return err
 	})
 	return answer, err
+}
+
+// outcomes is Outcomes within an act.
+func (h *scene) outcomes(choice OutcomeChoice) (Outcomes, error) {
+	if err := h.may(policies.Cohort, policies.Read, policies.InProgramme); err != nil {
+		return Outcomes{}, err
+	}
+	day, err := h.dayOrToday(choice.On)
+	if err != nil {
+		return Outcomes{}, err
+	}
+	signed, recorded, err := h.tx.Outcomes(h.programme.ID)
+	if err != nil {
+		return Outcomes{}, err
+	}
+	settings := h.programme.Settings.Filled()
+	rule := settings.FollowUp
+	answer, err := newOutcomes(choice, day, settings)
+	if err != nil {
+		return answer, err
+	}
+	all := outcome.Follow(signed, recorded, rule, day)
+	answer.offer(all)
+	if _, err := h.name(""); err != nil { // the names are read at once
+		return answer, err
+	}
+	answer.tell(outcome.Choice{Year: choice.Year, Site: choice.Site, Pattern: choice.Pattern}.Of(all), rule, func(id string) string { return h.names[competency.PersonID(id)] })
+	return answer, nil
 }
 
 // newOutcomes checks the choice and begins the answer.
