@@ -47,7 +47,7 @@ func TestQuestionIsWritten(t *testing.T) {
 	signIn(leila, "leila")
 	leila.see("Inbox")
 	leila.visit("/questions")
-	leila.see("waits for your review.")
+	leila.see("2 questions wait for your review.") // another is of the demo
 	leila.audit("questions, wide")
 	leila.press("Which staircase turns once round on its way from one floor to the next?")
 	leila.see("With its answer")
