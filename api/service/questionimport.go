@@ -160,13 +160,14 @@ func (h *scene) questionImport(in QuestionImport) ([]question.Item, QuestionImpo
 	for i, q := range all {
 		bank[i], known[q.ID] = q.Item, q
 	}
+	stems := question.NewStems(bank)
 	for _, it := range read.Items {
 		row := QuestionImportRow{ID: it.ID, Topic: it.Topic, Kind: it.Kind, Stem: it.Stem, Twins: []QuestionTwin{}}
 		for _, fault := range h.service.screenItem(it).List {
 			fault.Field = string(it.ID) + ", " + fault.Field
 			check.Faults = append(check.Faults, FileFault{in.Name, fault})
 		}
-		for _, twin := range it.Twins(bank) {
+		for _, twin := range stems.Twins(it) {
 			row.Twins = append(row.Twins, QuestionTwin{twin, known[twin.Item].Item.Stem})
 		}
 		before, there := known[it.ID]

@@ -50,10 +50,48 @@ const AlikeEnough = 0.7
 
 // Twins warns an author: the items, drafts and retired ones too, whose stems are at least AlikeEnough to this item's, most alike first. The
 // item itself, by its id, is no twin.
-func (it Item) Twins(others []Item) []Twin {
-	twins := []Twin{}
-	for _, other := range others {
-		if alike := Alike(it.Stem, other.Stem); other.ID != it.ID && alike >= AlikeEnough {
+func (it Item) Twins(others []Item) []Twin { return NewStems(others).Twins(it) }
+
+// Stems are the stems of many items, made ready to find the twins of many others among them: a file of thousands of questions is compared
+// with a bank in a second.
+type Stems struct {
+	items []Item
+	total []int // runs of each stem
+	with  map[string][]stemRuns
+}
+
+// stemRuns says how often a run stands in a stem.
+type stemRuns struct{ stem, count int }
+
+// NewStems makes the stems of items ready.
+func NewStems(items []Item) Stems {
+	s := Stems{items: items, total: make([]int, len(items)), with: map[string][]stemRuns{}}
+	for i, it := range items {
+		for run, n := range runs(it.Stem) {
+			s.total[i] += n
+			s.with[run] = append(s.with[run], stemRuns{i, n})
+		}
+	}
+	return s
+}
+
+// Twins are the items among them that an item is a twin of, as Item.Twins says.
+func (s Stems) Twins(it Item) []Twin {
+	twins, shared, total := []Twin{}, make([]int, len(s.items)), 0
+	for run, n := range runs(it.Stem) {
+		total += n
+		for _, other := range s.with[run] {
+			shared[other.stem] += min(n, other.count)
+		}
+	}
+	for i, other := range s.items {
+		alike := 0.0
+		if all := total + s.total[i]; all > 0 {
+			alike = 2 * float64(shared[i]) / float64(all)
+		} else if it.Stem == other.Stem {
+			alike = 1
+		}
+		if other.ID != it.ID && alike >= AlikeEnough {
 			twins = append(twins, Twin{other.ID, alike})
 		}
 	}

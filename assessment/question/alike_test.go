@@ -47,3 +47,25 @@ func TestTwinsWarn(t *testing.T) {
 		t.Errorf("not found: %v", twins)
 	}
 }
+
+// TestStemsFindAllTwins: made ready or one by one, the same twins are found, as alike as Alike says.
+func TestStemsFindAllTwins(t *testing.T) {
+	stem := rapid.StringMatching("(Which|What|Where)( line| box| gap| vein){0,4}[?!]?|.{0,3}")
+	rapid.Check(t, func(t *rapid.T) {
+		var items []question.Item
+		for i, text := range rapid.SliceOfN(stem, 1, 12).Draw(t, "stems") {
+			items = append(items, question.Item{ID: question.ItemID(rune('a' + i)), Stem: text})
+		}
+		it := items[rapid.IntRange(0, len(items)-1).Draw(t, "item")]
+		found := map[question.ItemID]float64{}
+		for _, twin := range question.NewStems(items).Twins(it) {
+			found[twin.Item] = twin.Alike
+		}
+		for _, other := range items {
+			want := question.Alike(it.Stem, other.Stem)
+			if have, twin := found[other.ID]; twin != (other.ID != it.ID && want >= question.AlikeEnough) || twin && have != want {
+				t.Fatalf("%q and %q are %v alike, found %v", it.Stem, other.Stem, want, have)
+			}
+		}
+	})
+}

@@ -1,6 +1,7 @@
 package question_test
 
 import (
+	"fmt"
 	"testing"
 
 	"isthmus/assessment/atrium"
@@ -27,6 +28,23 @@ func BenchmarkMarkDrawing(b *testing.B) {
 	for b.Loop() {
 		if _, err := question.MarkItem(model, it, question.Answer{Path: it.Map.Key}, question.Scheme{}); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkTwins compares a file of 5,000 questions with the starter bank, as an import does.
+func BenchmarkTwins(b *testing.B) {
+	starter := question.Starter().Items()
+	var file []question.Item
+	for i := range 5000 {
+		it := starter[i%len(starter)]
+		it.ID, it.Stem = question.ItemID(fmt.Sprintf("own-%d", i)), fmt.Sprintf("%s (%d)", it.Stem, i)
+		file = append(file, it)
+	}
+	for b.Loop() {
+		stems := question.NewStems(starter)
+		for _, it := range file {
+			stems.Twins(it)
 		}
 	}
 }
