@@ -55,7 +55,7 @@ func (v view) judgeQuiz(r Requirement, s *RequirementStanding) {
 	var lacking []string
 	for _, topic := range r.Topics {
 		q, found := deciding[topic]
-		if found {
+		if found && !slices.Contains(s.Used, string(q.ID)) { // one quiz may decide several topics
 			s.Used = append(s.Used, string(q.ID))
 		}
 		if found && q.Passed {

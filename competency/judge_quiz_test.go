@@ -69,3 +69,12 @@ func TestAQuizPassedStaysPassed(t *testing.T) {
 		}
 	})
 }
+
+// TestAQuizOnSeveralTopics decides each of them, and is one piece of evidence.
+func TestAQuizOnSeveralTopics(t *testing.T) {
+	quizzes := []QuizResult{quiz("1", "conduction", 80, 9), quiz("1", "lesion-sets", 60, 9), quiz("1", "drugs", 90, 9)}
+	got := one(t, "{id: b, kind: quiz, topics: [conduction, lesion-sets], at_least: 2, attempt: best}", Evidence{Quizzes: quizzes}, judgedOn)
+	if strings.Join(got.Used, " ") != "1" || got.Value != 1 || got.N != 2 || len(got.LeftOut) != 1 || got.LeftOut[0].Reason != "topic drugs is not asked for" {
+		t.Errorf("used %v, %g of %d, left out %v", got.Used, got.Value, got.N, got.LeftOut)
+	}
+}

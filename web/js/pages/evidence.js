@@ -49,6 +49,6 @@ function EvidenceOf({ line, trainee, caution, projection }) {
       name=${names.get(id)} why=${misses.has(id) ? "no follow-up on record" : ""} /></li>`)}</ul>`}
     <h2>Left out (${line.left_out.length})</h2>
     ${line.left_out.length === 0 ? html`<p>Nothing.</p>` : html`<ul class="rows">${line.left_out.map(one => html`<li
-      key=${one.id}><${EvidenceRow} id=${one.id} kind=${one.kind} name=${names.get(one.id)} why=${one.reason} /></li>`)}</ul>`}
+      key=${`${one.id} ${one.reason}`}><${EvidenceRow} id=${one.id} kind=${one.kind} name=${names.get(one.id)} why=${one.reason} /></li>`)}</ul>`}
     <${Caution} text=${caution} />`;
 }
