@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/google/uuid"
 
 	"isthmus/api/service"
 	"isthmus/api/store"
@@ -31,7 +32,7 @@ func demoService(t *testing.T, s *store.Store) *service.Service {
 	}
 	sv, err := service.New(service.Deps{
 		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(),
-		Clock: func() time.Time { return demoNow }, NewID: func() string { return "" },
+		Clock: func() time.Time { return demoNow }, NewID: uuid.NewString,
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"isthmus/api/chart"
+	"isthmus/api/service"
+	"isthmus/api/store"
+	"isthmus/assessment/atrium"
+)
+
+// packPages has the demo's meeting pack written and reads it page by page with Poppler.
+func packPages(t *testing.T, sv *service.Service, director service.Actor, book demoBook) []string {
+	t.Helper()
+	reader, err := exec.LookPath("pdftotext")
+	if err != nil {
+		if os.Getenv("ISTHMUS_TEST_ALL") != "" {
+			t.Fatal(err)
+		}
+		t.Skip("no pdftotext: .tools/install brings it")
+	}
+	view, err := sv.OrderReport(t.Context(), director, book.Programme, service.ReportOrder{Kind: store.MeetingPack, IdempotencyKey: "pack"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for worked := true; worked; {
+		if worked, err = sv.WorkOnReports(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	file, err := sv.FileOfReport(t.Context(), director, book.Programme, view.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := filepath.Join(t.TempDir(), "pack.pdf")
+	if err := os.WriteFile(at, file.Data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(reader, "-layout", at, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+}
+
+// TestMeetingPackTellsOutcomes: the pack's curves carry the limits, and the numbers still followed and the groups' figures are those of the page,
+// which TestOutcomesAgain computes a second way. Every page has programme, day, standard and caution.
+func TestMeetingPackTellsOutcomes(t *testing.T) {
+	folder := t.TempDir()
+	book := fill(t, folder)
+	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	sv, director := demoService(t, s), service.Actor{Person: book.Accounts[0].ID}
+	o, err := sv.Outcomes(t.Context(), director, book.Programme, service.OutcomeChoice{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]string{}
+	for i, page := range packPages(t, sv, director, book) {
+		flat := strings.Join(strings.Fields(page), " ")
+		for _, must := range []string{demoProgramme, "As of 4 May 2026", "Northmere standard (example thresholds), version 1", atrium.Caution} {
+			if !strings.Contains(flat, must) {
+				t.Errorf("page %d lacks %q", i+1, must)
+			}
+		}
+		for _, drawn := range []*chart.Chart{o.Scopes.Chart, o.ByPattern.Chart, o.Pacemakers.Chart} {
+			if strings.Contains(flat, drawn.Title+" "+drawn.Says) {
+				told[drawn.ID] = flat
+			}
+		}
+	}
+	for _, drawn := range []*chart.Chart{o.Scopes.Chart, o.ByPattern.Chart, o.Pacemakers.Chart} {
+		page, rows := told[drawn.ID], 0
+		if !strings.Contains(page, "Shaded: 95 % limits.") {
+			t.Errorf("%s: on no page with its limits: %q", drawn.ID, page)
+		}
+		_, page, _ = strings.Cut(page, "Still followed ")
+		for _, layer := range drawn.Layers {
+			if len(layer.AtRisk) == 0 {
+				continue
+			}
+			numbers := ""
+			for month := 0; month < len(layer.AtRisk); month += 3 {
+				numbers += fmt.Sprintf("%d ", layer.AtRisk[month])
+			}
+			if rows++; !strings.Contains(page, numbers) {
+				t.Errorf("%s, %s: the page lacks the row %q: %s", drawn.ID, layer.Name, numbers, page)
+			}
+		}
+		if rows < 2 {
+			t.Errorf("%s: %d rows of those still followed", drawn.ID, rows)
+		}
+	}
+	for _, g := range o.Scopes.Groups {
+		if g.At != nil && g.At.Low != nil {
+			row := fmt.Sprintf("%d %d %.0f %% (%.0f %% to %.0f %%) %d", g.N, g.Events, 100*g.At.Share, 100**g.At.Low, 100**g.At.High, g.At.AtRisk)
+			if !strings.Contains(told[o.Scopes.Chart.ID], row) {
+				t.Errorf("%s: the page lacks %q", g.ID, row)
+			}
+		}
+	}
+}
