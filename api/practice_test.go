@@ -12,6 +12,7 @@ import (
 	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
+	"isthmus/assessment"
 	"isthmus/assessment/af"
 	"isthmus/assessment/atrium"
 	"isthmus/assessment/pack"
@@ -317,4 +318,19 @@ func TestPracticeDuringTest(t *testing.T) {
 	w.sit("amara", timedID())
 	w.as("amara").do("GET", in("/practice"), nil).want(409)
 	w.as("amara").do("GET", in("/assessors"), nil).want(200)
+}
+
+// TestPlannedAppendageKept: where the plan leaves the appendage as it is, the line to its stump is asked for as little as in an operation.
+func TestPlannedAppendageKept(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	scenario := pack.Scenarios()[0]
+	plan := scenario.Expert[0].Plan
+	plan.Lesions, plan.LeftAppendage = plan.Lesions[:2:2], assessment.Appendage{State: "kept"}
+	w.as("ines").do("POST", in("/plans"), map[string]any{"scenario": scenario.ID, "plan": plan}).want(201)
+	var view service.ScopePractice
+	w.as("amara").do("GET", in("/practice"), nil).want(200).into(&view)
+	step := view.Planned.Steps[2]
+	if step.LeftOut.Hits != 1 || step.Lesions[2].ID != string(atrium.LeftAppendageLine) || step.Lesions[2].LeftOut.N != 0 || step.Lesions[0].LeftOut.Hits != 1 {
+		t.Errorf("%+v", step)
+	}
 }

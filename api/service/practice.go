@@ -233,10 +233,18 @@ func deliveredByPlan(row store.PlanRow) (competency.Delivered, error) {
 	if err := json.Unmarshal(row.Grade, &grade); err != nil {
 		return competency.Delivered{}, fmt.Errorf("stored grade of plan %s: %w", row.ID, err)
 	}
+	var plan struct { // the rest of it stands in its grade
+		Appendage struct {
+			State atrium.AppendageState `json:"state"`
+		} `json:"left_appendage"`
+	}
+	if err := json.Unmarshal(row.Plan, &plan); err != nil {
+		return competency.Delivered{}, fmt.Errorf("stored plan %s: %w", row.ID, err)
+	}
 	day := competency.DayOf(row.SubmittedAt)
 	d := competency.Delivered{
 		ID: string(row.ID), On: day, Known: day, Pattern: af.Pattern(row.Pattern), Scope: grade.Result.Scope, Target: atrium.Scope(grade.TargetScope),
-		Policy: grade.AgainstPolicy(), Made: recognised(grade.Result),
+		Policy: grade.AgainstPolicy(), Made: recognised(grade.Result), AppendageKept: plan.Appendage.State == atrium.AppendageKept,
 	}
 	for _, l := range grade.Result.Lesions {
 		if l.Lesion != "" {

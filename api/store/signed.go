@@ -71,15 +71,14 @@ func (tx *Tx) Returns(programme competency.ProgrammeID) ([]competency.Returned, 
 	return list, translate("returns", err)
 }
 
-// FirstTries lists the first plan of every trainee of a programme for every scenario, in practice or as a test, in the order of time; each
-// without the plan itself.
+// FirstTries lists the first plan of every trainee of a programme for every scenario, in practice or as a test, in the order of time.
 func (tx *Tx) FirstTries(programme competency.ProgrammeID) ([]PlanRow, error) {
 	var rows []planWithName
-	err := tx.db.Table("plans AS p").Select(summaryColumns+", p.grade").Joins("JOIN people t ON t.id = p.trainee_id").
+	err := tx.db.Table("plans AS p").Select(summaryColumns+", p.plan, p.grade").Joins("JOIN people t ON t.id = p.trainee_id").
 		Where("p.programme_id = ? AND p.attempt = 1", programme).Order("p.submitted_at, p.id").Find(&rows).Error
 	list := make([]PlanRow, len(rows))
 	for i, row := range rows {
-		list[i] = PlanRow{PlanSummary: row.summary(), Grade: json.RawMessage(row.Row.Grade)}
+		list[i] = PlanRow{PlanSummary: row.summary(), Plan: json.RawMessage(row.Row.Plan), Grade: json.RawMessage(row.Row.Grade)}
 	}
 	return list, translate("first tries", err)
 }
