@@ -2,6 +2,7 @@ package api
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -216,18 +217,24 @@ func TestQuizRefusals(t *testing.T) {
 	})
 }
 
+// asksQuizzes puts a standard in force that asks for one test at its cut, on lines or energy.
+func (w *world) asksQuizzes() {
+	w.Helper()
+	yaml := "id: quizzes\ntitle: Quizzes\nversion: 2\nrequirements:\n  - {id: asked, kind: quiz, topics: [lines, energy], at_least: 1, attempt: last}\n"
+	w.write(north, func(tx *store.Tx) error {
+		standard := store.Standard{Programme: north, Version: 2, InForceFrom: joined, YAML: yaml, CreatedBy: "amara", CreatedAt: w.clock.Now()}
+		if err := tx.AddStandard(standard); err != nil {
+			return err
+		}
+		return tx.Audit("standard", "2", nil, standard)
+	})
+}
+
 // TestQuizEvidence: a test on a topic meets the requirement that asks for it, at its cut, and only where a standard asks.
 func TestQuizEvidence(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, db *store.Store) {
 		w := newWorld(t, db)
-		yaml := "id: quizzes\ntitle: Quizzes\nversion: 2\nrequirements:\n  - {id: asked, kind: quiz, topics: [lines, energy], at_least: 1, attempt: last}\n"
-		w.write(north, func(tx *store.Tx) error {
-			standard := store.Standard{Programme: north, Version: 2, InForceFrom: joined, YAML: yaml, CreatedBy: "amara", CreatedAt: w.clock.Now()}
-			if err := tx.AddStandard(standard); err != nil {
-				return err
-			}
-			return tx.Audit("standard", "2", nil, standard)
-		})
+		w.asksQuizzes()
 		for _, c := range []struct {
 			right int
 			met   bool
@@ -248,6 +255,7 @@ func TestQuizEvidence(t *testing.T) {
 func TestCohortKnowledge(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, db *store.Store) {
 		w := newWorld(t, db)
+		w.asksQuizzes()
 		for who, right := range map[string]int{"ines": 6, "kofi": 3} {
 			view, made := w.quizzed(who, "test", "lines")
 			replies := map[string]any{"replies": w.rightly(view.ID, right)}
@@ -281,7 +289,26 @@ func TestCohortKnowledge(t *testing.T) {
 			lines.All.Share != float64(right)/float64(n) || !(lines.All.Low < lines.All.Share && lines.All.Share <= lines.All.High) {
 			t.Errorf("lines %+v, added up %d of %d", lines, right, n)
 		}
+		if len(cohort.Required) != 1 || len(cohort.Charts) != 1 {
+			t.Fatalf("required %+v, charts %+v", cohort.Required, cohort.Charts)
+		}
+		met := []competency.PersonID(nil)
+		for _, row := range cohort.Trainees {
+			if requirement(t, w.standingOf("amara", string(row.ID)), "asked").State == competency.Met {
+				met = append(met, row.ID)
+			}
+		}
+		if asked := cohort.Required[0]; !slices.Equal(met, []competency.PersonID{"ines"}) || asked.Met != 1 || asked.Judged != len(cohort.Trainees) || slices.Contains(asked.Lacking, "ines") || !slices.Contains(asked.Lacking, "kofi") ||
+			len(asked.Lacking) != asked.Judged-1 || !slices.Equal(asked.Topics, []string{"lines", "energy"}) {
+			t.Errorf("required %+v, by the standings met by %v", asked, met)
+		}
+		if drawn := cohort.Charts[0]; drawn.Check() != nil || drawn.N != n {
+			t.Errorf("chart %+v: %v", drawn, drawn.Check())
+		}
 		w.as("ines").do("GET", in("/cohort-knowledge"), nil).want(200).into(&cohort)
+		if len(cohort.Required) != 1 || cohort.Required[0].Judged != 1 || cohort.Required[0].Met != 1 {
+			t.Errorf("a trainee sees required %+v", cohort.Required)
+		}
 		if len(cohort.Trainees) != 1 || cohort.Trainees[0].ID != "ines" || cohort.Topics[0].All.Right != 6 {
 			t.Errorf("a trainee sees %+v", cohort)
 		}

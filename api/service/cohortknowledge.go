@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"isthmus/api/chart"
 	"isthmus/api/store"
 	"isthmus/assessment"
 	"isthmus/assessment/atrium"
@@ -20,6 +21,8 @@ type CohortKnowledge struct {
 	Years       []int              `json:"years"`
 	Topics      []CohortTopic      `json:"topics"`
 	Trainees    []TraineeKnowledge `json:"trainees"` // by name
+	Required    []RequiredQuizzes  `json:"required"` // what the standard of today asks for
+	Charts      []chart.Chart      `json:"charts"`
 	Method      string             `json:"method"`
 	Level       float64            `json:"level"`
 	Assumptions string             `json:"assumptions"`
@@ -84,7 +87,7 @@ func (s *Service) CohortKnowledgeOf(ctx context.Context, actor Actor, programme 
 
 func (h *scene) cohortKnowledge() (CohortKnowledge, error) {
 	view := CohortKnowledge{
-		On: h.today, Years: []int{}, Topics: []CohortTopic{}, Trainees: []TraineeKnowledge{}, Method: interval.MethodWilson, Level: knowledgeLevel, Caution: atrium.Caution,
+		On: h.today, Years: []int{}, Topics: []CohortTopic{}, Trainees: []TraineeKnowledge{}, Required: []RequiredQuizzes{}, Charts: []chart.Chart{}, Method: interval.MethodWilson, Level: knowledgeLevel, Caution: atrium.Caution,
 		Assumptions: "Each question counts once for each trainee, by its last answer, in practice, daily sets and tests alike. The interval takes answers as independent; those of one trainee are not quite, so that it is somewhat too narrow.",
 	}
 	reach, err := h.traineesInReach(policies.Quiz)
@@ -118,7 +121,14 @@ func (h *scene) cohortKnowledge() (CohortKnowledge, error) {
 	}
 	slices.Sort(view.Years)
 	slices.SortFunc(view.Trainees, func(a, b TraineeKnowledge) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
-	return view, view.byTopic(passed)
+	if err := view.byTopic(passed); err != nil {
+		return view, err
+	}
+	if view.Required, err = h.requiredQuizzes(view.Trainees); err != nil {
+		return view, err
+	}
+	view.Charts, err = view.charts()
+	return view, err
 }
 
 // byTopic adds the trainees up, topic by topic.

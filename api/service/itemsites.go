@@ -46,7 +46,7 @@ type SiteItem struct {
 const (
 	alphaMethod = "Cronbach 1951; it is KR-20 where a question is right or wrong. Limits of Feldt 1965, at 95 %."
 	raschMethod = "Rasch model by conditional maximum likelihood (Andersen 1970), those who were asked different questions beside one another; people by Warm 1989."
-	siteMethod  = "Mantel and Haenszel 1959 over groups of equal totals; delta is -2.35 ln of the odds ratio; limits of Robins, Breslow and Greenland 1986 at 95 %."
+	siteMethod  = "Mantel and Haenszel 1959 over groups of equal totals among equally many questions; where forms were drawn the questions behind equal totals differ, which the method takes as equally hard; delta is -2.35 ln of the odds ratio; limits of Robins, Breslow and Greenland 1986 at 95 %."
 	itemCaution = "About questions, not about people: a flag is a reason to read the question again. " + atrium.Caution
 )
 
@@ -188,13 +188,17 @@ func siteItem(ref question.Ref, table [][]float64, j int, other []bool) (SiteIte
 		if math.IsNaN(row[j]) {
 			continue
 		}
-		total := 0
+		total, asked := 0, 0
 		for _, x := range row {
+			if !math.IsNaN(x) {
+				asked++
+			}
 			if x == 1 {
 				total++
 			}
 		}
-		right, there, totals = append(right, row[j] == 1), append(there, other[i]), append(totals, total)
+		// a total says the same only of people who were asked equally many
+		right, there, totals = append(right, row[j] == 1), append(there, other[i]), append(totals, asked*(len(row)+1)+total)
 	}
 	d, err := item.Mantel(right, totals, there, itemLevel)
 	if err != nil || min(d.N[0], d.N[1]) < item.FewestInGroup {

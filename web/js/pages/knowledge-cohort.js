@@ -7,6 +7,7 @@ import { at } from "../lib/session.js";
 import { timeWords } from "../lib/days.js";
 import { TopicWords, quizName } from "../model/quiz.js";
 import { Caution } from "../parts/caution.js";
+import { ChartFigure } from "../parts/chart.js";
 import { FiguresTable } from "../parts/figures-table.js";
 import { Page } from "../parts/page.js";
 import { Row } from "../parts/row.js";
@@ -24,16 +25,28 @@ export function KnowledgeCohortPage({ query }) {
   return html`<${Page} title=${one ? `Knowledge: ${one.name}` : "Knowledge of the trainees"} lead=${one ? `Year ${one.year}.` : "By topic and year of training, the weakest topic first."} kind="wide">
     ${who && html`<p class="ways"><a href="/knowledge-cohort">All trainees</a><a href=${`/trainees/${encodeURIComponent(who)}/standing`}>Standing</a></p>`}
     <${Show} of=${cohort} what="what they have shown">${(/** @type {Api.CohortKnowledge} */ shown) => html`
-      ${who ? html`<${OneTrainee} row=${one} who=${who} />` : html`<${Topics} shown=${shown} /><${Trainees} shown=${shown} />`}
+      ${who ? html`<${OneTrainee} row=${one} who=${who} />` : html`<${Required} shown=${shown} /><${Topics} shown=${shown} />
+        ${shown.charts.map(chart => html`<${ChartFigure} key=${chart.id} chart=${chart} caution=${shown.caution} />`)}<${Trainees} shown=${shown} />`}
       <details class="as-table"><summary>How this is counted</summary><p class="small">${shown.assumptions} Limits: ${shown.method}, ${percent(shown.level)}.</p></details>
       <${Caution} text=${shown.caution} />`}<//>
   <//>`;
 }
 
+/** What the standard asks for, and who does not have it yet. @param {{shown: Api.CohortKnowledge}} props */
+function Required({ shown }) {
+  if (shown.required.length === 0) return html`<p class="small">The standard of today asks for no test of questions.</p>`;
+  return html`<h2>Asked for by the standard</h2>${shown.required.map(one => html`<p key=${one.requirement}>${one.says}
+    ${" "}<strong>${one.lacking.length} of ${counted(one.judged, "trainee")}</strong> not there yet${one.lacking.length > 0 ? ": " : ""}${one.lacking.map((id, i) => html`${i > 0 && ", "}<a
+      href=${`/trainees/${encodeURIComponent(id)}/standing`}>${shown.trainees.find(row => row.id === id)?.name || "a trainee"}</a>`)}.</p>`)}`;
+}
+
+/** Marks a topic the standard asks for. @param {{shown: Api.CohortKnowledge, topic: string}} props */
+const Asked = ({ shown, topic }) => (shown.required.some(one => one.topics.includes(topic)) ? html`<small class="line">asked for</small>` : null);
+
 /** @param {{shown: Api.CohortKnowledge}} props */
 const Topics = ({ shown }) => (shown.topics.length === 0 ? html`<${Empty} says="No trainee has closed a set of questions yet.">They find them under Knowledge.<//>`
   : html`<h2>Topics</h2><${FiguresTable} label="Topics by year" heads=${["Topic", "All", ...shown.years.map(year => `Year ${year}`), "Latest test passed"]} rows=${shown.topics.map(topic => ({ key: topic.topic, cells: [
-    TopicWords(topic.topic), html`${shareWords(topic.all)}<small class="line">${counted(topic.all.trainees, "trainee")}</small>`,
+    html`${TopicWords(topic.topic)}<${Asked} shown=${shown} topic=${topic.topic} />`, html`${shareWords(topic.all)}<small class="line">${counted(topic.all.trainees, "trainee")}</small>`,
     ...topic.years.map(year => html`${shareWords(year)}${year.n > 0 && html`<small class="line">${counted(year.trainees, "trainee")}</small>`}`),
     topic.tested === 0 ? "no test yet" : `${topic.passed} of ${topic.tested}`] }))} />`);
 
