@@ -39,6 +39,7 @@ func (t *demoTeller) tellQuestions() {
 	for i, set := range demoQuizzes {
 		t.acts = append(t.acts, demoAct{t.at(set.ago, 20, 40+i), func() error { return t.take(set) }})
 	}
+	t.tellPanel()
 }
 
 // writeQuestions has faculty write, and one question reviewed.
@@ -66,12 +67,17 @@ func (t *demoTeller) writeQuestions() error {
 	return nil
 }
 
-// take starts a set, answers it and closes it nine minutes later.
+// take starts a set and finishes it.
 func (t *demoTeller) take(set demoQuiz) error {
 	view, err := t.service.StartQuiz(t.ctx, t.as(set.who), t.programme, service.QuizStart{Mode: set.mode, Topic: set.topic})
 	if err != nil {
 		return fmt.Errorf("questions of %s: %w", set.who, err)
 	}
+	return t.finish(view, set)
+}
+
+// finish answers a set and closes it nine minutes later.
+func (t *demoTeller) finish(view service.QuizView, set demoQuiz) error {
 	changes, err := t.replies(view.ID, set)
 	if err != nil {
 		return err

@@ -36,6 +36,7 @@ var looks = []struct{ name, who, path, words string }{
 	{"question", "tomasz", "/questions/mark-av-node", "With its answer"},
 	{"how questions work", "tomasz", "/item-analysis", "How questions work"},
 	{"knowledge of the trainees", "amara", "/knowledge-cohort", "Knowledge of the trainees"},
+	{"tests", "tomasz", "/tests", "New test"},
 	{"import questions", "tomasz", "/questions/import", "Choose a file"},
 	{"library edition", "tomasz", "/library/persistent-mitral-repair", "expert"},
 	{"scope policies", "amara", "/scope-policies", "policy"},

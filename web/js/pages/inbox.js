@@ -9,6 +9,7 @@ import { word } from "../lib/words.js";
 import { Caution } from "../parts/caution.js";
 import { Page } from "../parts/page.js";
 import { amending, title } from "../parts/case-rows.js";
+import { Reminders, useReminders } from "../parts/reminders.js";
 import { Row } from "../parts/row.js";
 import { readTray, tray } from "../parts/tray.js";
 import { useAtrium } from "../parts/use-atrium.js";
@@ -17,6 +18,7 @@ import { Empty, Show } from "../parts/waiting.js";
 
 export function InboxPage() {
   useEffect(() => { readTray(); }, []);
+  const reminders = useReminders();
   const facts = useAtrium().data?.facts;
   const cases = useAll(at("/cases"), { status: "submitted" }); // the server gives the newest first, and the oldest must not be left out
   const programme = /** @type {Api.Programme | undefined} */ (useResource(at("")).data);
@@ -27,6 +29,7 @@ export function InboxPage() {
       const mine = items.filter(item => item.supervisor === session.value?.person.id);
       return mine.length === 0 ? html`<${Nothing} />` : html`<${Waiting} items=${mine} late=${late} facts=${facts} />`;
     }}<//>
+    <${Reminders} of=${reminders.filter(one => one.kind === "to-rate")} title="Ratings that are wanted" />
   <//>`;
 }
 

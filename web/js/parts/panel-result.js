@@ -19,8 +19,8 @@ export const PanelRounds = ({ now }) => html`${[...now.rounds].reverse().map(rou
   <p>Mark ${plain(round.percent, 1)} %${round.se === undefined ? "" : `, standard error ${plain(round.se, 1)} points; the judges' marks have a standard deviation of ${plain(round.deviation || 0, 1)}`}.</p>
   <${ChartFigure} chart=${round.chart} files=${false} />
   ${round.judges.length > 0 && html`<${FiguresTable} label=${`Marks of single judges, round ${round.round}`} heads=${["Judge", "Mark"]} rows=${round.judges.map(one => ({ key: one.name, cells: [one.name, `${plain(one.percent, 1)} %`] }))} />`}
-  <${FiguresTable} label=${`Questions, round ${round.round}`} heads=${["Question", "n", "Mean", "SD", "Range", ""]} rows=${round.items.map((one, i) => ({ key: one.item, cells: [
-    html`<span>${i + 1}. ${now.questions[i]?.item.stem}</span>`, one.n, plain(one.mean, 0), one.deviation === undefined ? "unknown" : plain(one.deviation, 0), `${plain(one.least, 0)} to ${plain(one.most, 0)}`, one.discuss ? html`<strong>discuss</strong>` : ""] }))} />
+  <${FiguresTable} label=${`Questions, round ${round.round}`} heads=${["Question", "n", "Mean", "SD", "Range", "Discuss"]} rows=${round.items.map((one, i) => ({ key: one.item, cells: [
+    html`<span>${i + 1}. ${now.questions[i]?.item.stem}</span>`, one.n, plain(one.mean, 0), one.deviation === undefined ? "unknown" : plain(one.deviation, 0), `${plain(one.least, 0)} to ${plain(one.most, 0)}`, one.discuss ? html`<strong>discuss</strong>` : "no"] }))} />
 </section>`)}`;
 
 /** @param {{now: Api.PanelDetail}} props */

@@ -30,7 +30,7 @@ export function Reminders({ of, title = "What waits" }) {
   if (known.length === 0) return null;
   return html`<section aria-labelledby="reminders-title">
     <h2 id="reminders-title">${title}</h2>
-    <ul class="rows">${known.map(reminder => html`<li key=${reminder.kind}><${Row} to=${places[reminder.kind](reminder)} name=${reminder.says}
+    <ul class="rows">${known.map(reminder => html`<li key=${`${reminder.kind} ${reminder.test || ""}`}><${Row} to=${places[reminder.kind](reminder)} name=${reminder.says}
       detail=${ageOf(reminder)} /></li>`)}</ul>
   </section>`;
 }
