@@ -47,7 +47,7 @@ var importRules = map[string]rule{
 	"policies":                      {nil, []string{"github.com/casbin/casbin/v2/..."}},
 	"migrations":                    {nil, []string{"github.com/pressly/goose/v3/..."}},
 	"api/store":                     {[]string{"competency", "competency/outcome", "competency/panel", "assessment/...", "migrations"}, []string{"gorm.io/...", "github.com/libtnb/sqlite", "github.com/jackc/pgx/v5/..."}},
-	"api/store/storetest":           {[]string{"api/store", "migrations"}, []string{"github.com/jackc/pgx/v5/..."}},
+	"api/store/storetest":           {[]string{"api/store", "assessment/question", "competency", "migrations"}, []string{"github.com/jackc/pgx/v5/..."}},
 	"api/signin":                    {[]string{"competency", "api/store"}, []string{"github.com/alexedwards/...", "github.com/google/uuid"}},
 	"api/chart":                     {nil, nil},
 	"api/mail":                      {nil, nil},
