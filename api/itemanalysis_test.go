@@ -1,6 +1,7 @@
 package api
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
 	"isthmus/assessment/question"
+	"isthmus/competency"
 )
 
 // TestItemAnalysis: 60 people of known abilities take ten items of known difficulty; what is told agrees with plain counts of them, the scale
@@ -58,6 +60,25 @@ func TestItemAnalysis(t *testing.T) {
 		if first := view.Items[0]; len(first.Flags) == 0 {
 			t.Errorf("what should be looked at does not come first: %+v", first)
 		}
+		if len(view.Scale.Scores) != view.Scale.Items+1 {
+			t.Fatalf("%d scores of %d questions", len(view.Scale.Scores), view.Scale.Items)
+		}
+		counted, before := 0, math.Inf(-1)
+		for right, score := range view.Scale.Scores {
+			n := 0
+			for _, row := range table {
+				if len(slices.DeleteFunc(slices.Clone(row), func(good bool) bool { return !good })) == right {
+					n++
+				}
+			}
+			if score.Right != right || score.Trainees != n || !(score.Ability > before && score.SE > 0) {
+				t.Errorf("%d right: %+v, counted %d", right, score, n)
+			}
+			counted, before = counted+n, score.Ability
+		}
+		if counted != people {
+			t.Errorf("scores of %d people", counted)
+		}
 		w.as("mei").do("GET", in("/item-analysis?topic=none"), nil).want(200).into(&view)
 		if len(view.Items) != 0 || view.Whole.Withheld == "" || view.Sites.Withheld == "" {
 			t.Errorf("of no topic: %+v", view)
@@ -82,6 +103,40 @@ func TestItemAnalysisOfFew(t *testing.T) {
 	if len(view.Items) != 4 || view.Scale.Withheld == "" || view.Whole.Withheld == "" || len(view.Charts) != 0 {
 		t.Errorf("%+v", view)
 	}
+}
+
+// TestItemsBySite: 160 people as able at one of two sites as at the other; one question is much harder at the second site; it alone differs.
+func TestItemsBySite(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, db *store.Store) {
+		w := newWorld(t, db)
+		const people, odd = 160, 4
+		form := storetest.Taken(t, db, north, w.clock.Now(), people, 10, func(r *rand.Rand, p, i int) bool {
+			chance := 1 / (1 + math.Exp(-(float64(p/2-people/4)/27 - float64(i-5)/5)))
+			if i == odd && p%2 == 1 {
+				chance /= 8
+			}
+			return r.Float64() < chance
+		})
+		w.write(north, func(tx *store.Tx) error {
+			for p := range people {
+				id := competency.PersonID(fmt.Sprintf("taker-%04d", p))
+				if err := tx.CreateRotation(store.Rotation{ID: "rotation-" + string(id), Programme: north, Person: id, Site: []string{"Harbour", "Valley"}[p%2], From: joined, CreatedBy: "amara", CreatedAt: w.clock.Now()}); err != nil {
+					return err
+				}
+			}
+			return tx.Audit("rotation", "many", nil, nil)
+		})
+		var view service.ItemAnalysis
+		w.as("amara").do("GET", in("/item-analysis"), nil).want(200).into(&view)
+		if view.Sites.Site != "Valley" || view.Sites.People != [2]int{80, 80} || len(view.Sites.Items) != 10 {
+			t.Fatalf("%+v", view.Sites)
+		}
+		for _, one := range view.Sites.Items {
+			if one.Large != (one.Item == form[odd].ID) || one.Large && !(one.Odds.Low > 1 && one.Delta < -1.5) {
+				t.Errorf("%+v", one)
+			}
+		}
+	})
 }
 
 // BenchmarkItemAnalysis is the page of 2,000 people and 120 items.

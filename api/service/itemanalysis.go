@@ -105,6 +105,16 @@ type ItemScale struct {
 	Items    int    `json:"items"`
 	LeftOut  int    `json:"left_out"` // questions that everybody has right or nobody, or too few were asked
 	Method   string `json:"method"`
+	// Scores say what each number of right answers is worth, where all who answered were asked all questions of the scale; empty otherwise.
+	Scores []ScoreEstimate `json:"scores"`
+}
+
+// ScoreEstimate is the ability that a number of right answers stands for, in log odds. It names nobody.
+type ScoreEstimate struct {
+	Right    int     `json:"right"`
+	Trainees int     `json:"trainees"`
+	Ability  float64 `json:"ability"`
+	SE       float64 `json:"se"`
 }
 
 // ItemAnalysisOf computes how the questions work, for whoever may read questions. The error is ErrForbidden.
@@ -130,7 +140,7 @@ func (h *scene) analysed(sheet answerSheet) (ItemAnalysis, error) {
 		People: len(sheet.people), Answers: sheet.answers, Tests: append([]string{}, sheet.tests...), Topics: append([]question.Topic{}, sheet.topics...), Items: []AnalysedItem{},
 		Versions: []VersionsOfItem{}, Charts: []chart.Chart{}, Level: itemLevel, Thresholds: thresholdWords(), Caution: itemCaution,
 	}
-	view.Whole, view.Scale = WholeTest{Method: alphaMethod}, ItemScale{Method: raschMethod}
+	view.Whole, view.Scale = WholeTest{Method: alphaMethod}, ItemScale{Method: raschMethod, Scores: []ScoreEstimate{}}
 	table := sheet.table()
 	list, err := item.Analyse(table, item.UpperLower)
 	if err != nil { // nobody, or a single question

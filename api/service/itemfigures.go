@@ -137,7 +137,7 @@ func (s answerSheet) whole(table [][]float64) WholeTest {
 
 // scale fits the Rasch model to the columns that enough people were asked and that not everybody has right, or nobody. It gives which columns.
 func (s answerSheet) scale(table [][]float64) (ItemScale, []int, *item.Rasch) {
-	scale := ItemScale{Method: raschMethod}
+	scale := ItemScale{Method: raschMethod, Scores: []ScoreEstimate{}}
 	places := make([]int, len(s.refs))
 	for j := range places {
 		places[j] = j
@@ -163,8 +163,29 @@ func (s answerSheet) scale(table [][]float64) (ItemScale, []int, *item.Rasch) {
 		scale.N, scale.Withheld = fit.N, tooFewWords(fit.N, item.FewestForRasch)
 		return scale, nil, nil
 	}
-	scale.N = fit.N
+	scale.N, scale.Scores = fit.N, scoresOf(columnsOf(table, places), fit.Difficulty)
 	return scale, places, &fit
+}
+
+// scoresOf is Warm's estimate for each number right of a full table; of a table with gaps a number right does not mean the same of everybody.
+func scoresOf(table [][]float64, difficulty []float64) []ScoreEstimate {
+	trainees := make([]int, len(difficulty)+1)
+	for _, row := range table {
+		total := 0
+		for _, x := range row {
+			if math.IsNaN(x) {
+				return []ScoreEstimate{}
+			}
+			total += int(x)
+		}
+		trainees[total]++
+	}
+	scores := make([]ScoreEstimate, len(trainees))
+	for total, n := range trainees {
+		person := item.Ability(difficulty, total)
+		scores[total] = ScoreEstimate{Right: total, Trainees: n, Ability: person.Weighted, SE: person.SE}
+	}
+	return scores
 }
 
 // spreading are the columns of those given that FewestForRasch people were asked, and that some have right and some wrong among those who are

@@ -12,10 +12,22 @@ import (
 
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
+	"isthmus/competency"
 )
 
 // serveDemoTaken serves the demo after made-up people have taken a test of ten questions, the fourth of them with a wrong key.
 func serveDemoTaken(t *testing.T, people int) string {
+	t.Helper()
+	return serveDemoAfter(t, func(s *store.Store, programme competency.ProgrammeID) {
+		storetest.Taken(t, s, programme, wallClock(), people, 10, func(r *rand.Rand, p, i int) bool {
+			chance := 1 / (1 + math.Exp(-(float64(p-people/2)/float64(people)*4 - float64(i-5)/2.5)))
+			return (r.Float64() < chance) != (i == 3)
+		})
+	})
+}
+
+// serveDemoAfter serves the demo after something was written straight into its database.
+func serveDemoAfter(t *testing.T, write func(s *store.Store, programme competency.ProgrammeID)) string {
 	t.Helper()
 	folder, ctx := t.TempDir(), context.Background()
 	book, err := openDemo(ctx, folder, wallClock())
@@ -27,10 +39,7 @@ func serveDemoTaken(t *testing.T, people int) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	storetest.Taken(t, s, book.Programme, wallClock(), people, 10, func(r *rand.Rand, p, i int) bool {
-		chance := 1 / (1 + math.Exp(-(float64(p-people/2)/float64(people)*4 - float64(i-5)/2.5)))
-		return (r.Float64() < chance) != (i == 3)
-	})
+	write(s, book.Programme)
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}
@@ -57,6 +66,7 @@ func TestItemAnalysisInBrowser(t *testing.T) {
 		v.see("Backwards.")
 		v.see("standard error of measurement")
 		v.see("People and questions on one scale")
+		v.see("What each number right is worth")
 		v.see("For education. Not advice on a patient.")
 		v.audit("how questions work")
 	}

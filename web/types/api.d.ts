@@ -228,9 +228,10 @@ declare namespace Api {
     site?: string; people: [number, number]; withheld?: string; method: string;
     items: { item: string; version: number; n: [number, number]; odds: Limits; delta: number; p: number; large: boolean }[];
   }
+  interface ItemScale { withheld?: string; n: number; items: number; left_out: number; method: string; scores: { right: number; trainees: number; ability: number; se: number }[] }
   interface ItemAnalysis {
     people: number; answers: number; tests: string[]; topics: string[]; items: AnalysedItem[]; sites: SitesOfItems; charts: Chart[]; level: number; thresholds: string[]; caution: string;
-    whole: { withheld?: string; n: number; items: number; alpha?: Limits; sem: number; method: string }; scale: { withheld?: string; n: number; items: number; left_out: number; method: string };
+    whole: { withheld?: string; n: number; items: number; alpha?: Limits; sem: number; method: string }; scale: ItemScale;
     versions: { item: string; first: number; second: number; n: [number, number]; difference?: Limits; withheld?: string; method: string }[];
   }
   interface FileFault extends CheckFault { file: string }

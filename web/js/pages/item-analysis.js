@@ -36,9 +36,10 @@ export function ItemAnalysisPage({ query }) {
         <p>${counted(found.answers, "first answer")} of ${counted(found.people, "trainee")} to ${counted(found.items.length, "question")}.</p>
         <${Overview} found=${found} />
         ${found.charts.map(chart => html`<${ChartFigure} key=${chart.id} chart=${chart} caution=${found.caution} />`)}
+        <${Scores} scale=${found.scale} />
         <h2>Each question</h2>
         ${found.items.map(one => html`<${Item} key=${`${one.item} ${one.version}`} one=${one} />`)}
-        <${Versions} found=${found} /><${Sites} sites=${found.sites} />`}
+        <${Versions} found=${found} /><${Sites} sites=${found.sites} of=${found.items.length} />`}
       <details class="as-table"><summary>What the flags mean, and from when on anything is told</summary>${[...found.thresholds, found.whole.method, found.scale.method].map(says => html`<p class="small">${says}</p>`)}</details>
       <${Caution} text=${found.caution} />`}<//>
   <//>`;
@@ -50,6 +51,14 @@ const Overview = ({ found: { whole: test, scale, items, level } }) => html`<dl c
   <dt>Consistency (alpha, KR-20)</dt><dd>${test.withheld || html`${within(test.alpha, two)} at ${percent(level)}, ${counted(test.n, "trainee")}, ${counted(test.items, "question")}; standard error of measurement ${plain(test.sem, 2)} questions`}</dd>
   <dt>Common scale (Rasch)</dt><dd>${scale.withheld || `${counted(scale.items, "question")}, ${counted(scale.n, "trainee")} who tell${scale.left_out ? `; ${counted(scale.left_out, "question")} left out: too few answers, or all alike` : ""}`}</dd>
 </dl>`;
+
+/** What a number right is worth on the scale. @param {{scale: Api.ItemScale}} props */
+function Scores({ scale }) {
+  if (scale.withheld) return null;
+  if (scale.scores.length === 0) return html`<p class="small">Not all were asked the same questions: a number right is not worth the same for everybody. Choose one test with a fixed form to see what each is worth.</p>`;
+  return html`<details class="as-table"><summary>What each number right is worth</summary><${FiguresTable} label="Number right and place on the scale" heads=${["Right", "Trainees", "Log odds (Warm)", "Standard error"]}
+    rows=${scale.scores.map(one => ({ key: String(one.right), cells: [`${one.right} of ${scale.items}`, String(one.trainees), two(one.ability), two(one.se)] }))} /></details>`;
+}
 
 /** @param {{one: Api.AnalysedItem}} props */
 function Item({ one }) {
@@ -77,9 +86,10 @@ const Versions = ({ found: { versions } }) => (versions.length === 0 ? null : ht
     one.withheld || `${within(one.difference, value => plain(100 * value, 0))} points of a hundred`] }))} />
   <p class="small">Interval: ${versions[0].method}. The groups were not drawn by lot: other things can have changed with the version.</p>`);
 
-/** @param {{sites: Api.SitesOfItems}} props */
-const Sites = ({ sites }) => html`<h2>By site</h2>
+/** @param {{sites: Api.SitesOfItems, of: number}} props */
+const Sites = ({ sites, of }) => html`<h2>By site</h2>
   ${sites.withheld ? html`<p>${sites.withheld}</p>` : html`<p>${sites.site} (${counted(sites.people[1], "trainee")}) against all others (${sites.people[0]}), among trainees of equal totals.</p>
     <${FiguresTable} label="By site" heads=${["Question", "Trainees", "Odds ratio", "Delta", "p"]} rows=${sites.items.map(one => ({ key: `${one.item} ${one.version}`, cells: [
-      html`<a href=${`/questions/${encodeURIComponent(one.item)}?view=read`}>${one.item}</a>${one.large && html` <strong>Differs</strong>`}`, `${one.n[0]} and ${one.n[1]}`, within(one.odds, two), two(one.delta), plain(one.p, 3)] }))} />`}
+      html`<a href=${`/questions/${encodeURIComponent(one.item)}?view=read`}>${one.item}</a>${one.large && html` <strong>Differs</strong>`}`, `${one.n[0]} and ${one.n[1]}`, within(one.odds, two), two(one.delta), plain(one.p, 3)] }))} />
+    ${sites.items.length < of && html`<p class="small">${counted(of - sites.items.length, "question")} not told: too few on either side among totals that tell.</p>`}`}
   <p class="small">${sites.method}</p>`;
