@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { emptyQuestion, faultLines, fieldInWords, hasOptions, matchingQuestions, movedBy, nextID, rulesOf, withKind, withOption, withOptions, withRight } from "../js/model/question-draft.js";
-import { chosenQuestion, questionDifferences } from "../js/model/question-difference.js";
+import { chosenQuestion, questionDifferences, taskLines } from "../js/model/question-difference.js";
 import { firstChoices } from "../js/model/scenario-difference.js";
 
 const empty = emptyQuestion("stairs", "Mei");
@@ -48,6 +48,7 @@ test("faults say where they stand, as the form and as a table's columns name it"
   assert.equal(fieldInWords("options[1].text"), "Option 2, text");
   assert.equal(fieldInWords("option_2_feedback"), "Option 2, feedback");
   assert.equal(fieldInWords("map.misses[0].path"), "Wrong drawing 1, drawing");
+  assert.equal(fieldInWords("map.effect.closes[1]"), "Circuit to close 2");
   assert.equal(fieldInWords("number.misses[0].value"), "Wrong number 1, number");
   assert.deepEqual(faultLines([{ field: "key", message: "a single best answer has one key, not 0" }]), [{ field: "key", says: "Right answer: a single best answer has one key, not 0" }]);
 });
@@ -76,6 +77,14 @@ test("versions of two kinds differ in the whole answer", () => {
   assert.deepEqual(list.map(one => one.key), ["answer"]);
   assert.deepEqual(list[0].mine, ["A number", "0, give or take 0"]);
   assert.deepEqual(chosenQuestion(withKind(several(), "numeric"), several(), list, new Map([["answer", "theirs"]])), several());
+});
+
+test("what a drawing is marked by stands in words", () => {
+  const map = { chamber: /** @type {Api.Chamber} */ ("left-atrium"), draw: /** @type {Api.QuizDraw} */ ("line"), shown: { lesions: [{ lesion: "roof-line" }] }, key: [],
+    effect: { isolates: ["posterior-wall"], closes: [["mitral-annulus"]], leaves: [["right-superior-vein", "right-inferior-vein"]], clear: [{ structure: "oesophagus", least_mm: 5 }], most_mm: 60 } };
+  assert.deepEqual(taskLines(map), ["Left atrium, a line", "must isolate: posterior wall", "must close the circuit round mitral annulus", "must leave the circuit round right superior vein and right inferior vein",
+    "must stay 5 mm from the oesophagus", "at most 60 mm long", "there already: roof line"]);
+  assert.deepEqual(taskLines({ ...map, effect: undefined, near: { within_mm: 8 }, shown: { lesions: [] } }), ["Left atrium, a line", "within 8 mm of the right one"]);
 });
 
 test("in a conflict what only they changed is taken over, and options only they have come after mine", () => {

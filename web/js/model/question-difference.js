@@ -26,16 +26,17 @@ const numberLines = number => (number ? [`${[plain(number.value, 3), number.unit
 /** A drawing, told from another by where it begins. @param {Api.Vec[]} path */
 const drawing = path => (path.length === 0 ? "none" : `${counted(path.length, "point")}, from ${path[0].map(part => plain(part, 2)).join(" ")}`);
 
-/** @param {Api.QuestionTask} [map] */
-export function mapLines(map) {
-  if (!map) return [];
+/** What a drawing on the map is marked by. @param {Api.QuestionTask} map @returns {string[]} */
+export function taskLines(map) {
   const round = (/** @type {string} */ says, /** @type {string[][] | undefined} */ list) => (list?.length ? `${says} the circuit round ${list.map(one => listed(one.map(word))).join("; and round ")}` : "");
   const { near, effect } = map;
   return [`${Word(map.chamber)}, ${map.draw === "point" ? "a place" : `a ${map.draw}`}`, near && `within ${near.within_mm} mm of the right one`, effect?.isolates?.length && `must isolate: ${listed(effect.isolates.map(word))}`,
-    round("must close", effect?.closes), round("must leave", effect?.leaves), effect?.clear?.length && listed(effect.clear.map(one => `${one.least_mm} mm from the ${word(one.structure)}`)), effect?.most_mm && `at most ${effect.most_mm} mm long`,
-    map.shown.lesions.length > 0 && `there already: ${listed(map.shown.lesions.map(one => word(one.lesion || "a drawn one")))}`, `right: ${drawing(map.key)}`,
-    ...(map.misses || []).map(one => `wrong: ${drawing(one.path)}. ${one.feedback}`)].filter(one => typeof one === "string" && one !== "").map(String);
+    round("must close", effect?.closes), round("must leave", effect?.leaves), effect?.clear?.length && `must stay ${listed(effect.clear.map(one => `${one.least_mm} mm from the ${word(one.structure)}`))}`, effect?.most_mm && `at most ${effect.most_mm} mm long`,
+    map.shown.lesions.length > 0 && `there already: ${listed(map.shown.lesions.map(one => word(one.lesion || "a drawn one")))}`].filter(one => typeof one === "string" && one !== "").map(String);
 }
+
+/** @param {Api.QuestionTask} [map] @returns {string[]} */
+const mapLines = map => (map ? [...taskLines(map), `right: ${drawing(map.key)}`, ...(map.misses || []).map(one => `wrong: ${drawing(one.path)}. ${one.feedback}`)] : []);
 
 /** @param {Api.QuestionText} item */
 const ruleLines = item => [rulesOf(item.kind).find(one => one.id === (item.rule || ""))?.name || item.rule || ""].filter(Boolean);

@@ -77,12 +77,12 @@ const parts = { text: "text", feedback: "feedback", value: "number", path: "draw
 /** A field in words: options[1].text is 'Option 2, text'. @param {string} field */
 export function fieldInWords(field) {
   field = field.replace(/^option_(\d+)_(\w+)$/, (_, place, part) => `options[${Number(place) - 1}].${part}`); // a column of a table
-  const nested = /^(options|number\.misses|map\.misses|key|not_with)\[(\d+)\](?:\.(\w+))?/.exec(field);
-  const names = { "options": "Option", "number.misses": "Wrong number", "map.misses": "Wrong drawing", "key": "Right answer", "not_with": "Not beside" };
+  const nested = /^(options|number\.misses|map\.misses|map\.effect\.closes|map\.effect\.leaves|map\.effect\.clear|key|not_with)\[(\d+)\](?:\.(\w+))?/.exec(field);
+  const names = { "options": "Option", "number.misses": "Wrong number", "map.misses": "Wrong drawing", "map.effect.closes": "Circuit to close", "map.effect.leaves": "Circuit to leave", "map.effect.clear": "Distance to keep", "key": "Right answer", "not_with": "Not beside" };
   if (nested) return `${names[/** @type {keyof typeof names} */ (nested[1])]} ${Number(nested[2]) + 1}${nested[3] ? `, ${parts[nested[3]] || nested[3]}` : ""}`;
   const plain = /** @type {Record<string, string>} */ ({
     stem: "Question", rationale: "Why", source: "Source", topic: "Topic", kind: "Kind", difficulty: "Difficulty", options: "Options", key: "Right answer", rule: "Marking", number: "Number",
-    "number.value": "Right number", "number.tolerance": "Tolerance", "number.unit": "Unit", map: "Map", "map.key": "Drawing that is right", "map.near.within_mm": "Distance that counts", author: "Author", id: "Id",
+    "number.value": "Right number", "number.tolerance": "Tolerance", "number.unit": "Unit", map: "Map", "map.key": "Drawing that is right", "map.near.within_mm": "Distance that counts", "map.effect": "What it must do", "map.effect.most_mm": "Greatest length", author: "Author", id: "Id",
   });
   return plain[field] || field.replaceAll("_", " ").replaceAll(".", ", ");
 }
