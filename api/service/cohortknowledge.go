@@ -21,7 +21,7 @@ type CohortKnowledge struct {
 	Years       []int              `json:"years"`
 	Topics      []CohortTopic      `json:"topics"`
 	Trainees    []TraineeKnowledge `json:"trainees"` // by name
-	Required    []RequiredQuizzes  `json:"required"` // what the standard of today asks for
+	Required    []RequiredQuizzes  `json:"required"` // what the standards that judge them ask for
 	Charts      []chart.Chart      `json:"charts"`
 	Method      string             `json:"method"`
 	Level       float64            `json:"level"`

@@ -1,7 +1,6 @@
 package service
 
 import (
-	"errors"
 	"fmt"
 
 	"isthmus/api/chart"
@@ -9,55 +8,61 @@ import (
 	"isthmus/competency/interval"
 )
 
-// RequiredQuizzes is a requirement of tests in the standard of today, and who among the trainees shown does not meet it yet.
+// RequiredQuizzes is a requirement of tests in a version of the standard, and who among the trainees it judges does not meet it yet.
 type RequiredQuizzes struct {
-	Requirement string                `json:"requirement"`
-	Says        string                `json:"says"`
-	Topics      []string              `json:"topics"`
-	Judged      int                   `json:"judged"` // trainees whose standard has it
-	Met         int                   `json:"met"`
-	Lacking     []competency.PersonID `json:"lacking"` // the others, by name
+	Requirement     string                `json:"requirement"`
+	StandardVersion int                   `json:"standard_version"`
+	Says            string                `json:"says"`
+	Topics          []string              `json:"topics"`
+	Judged          int                   `json:"judged"`
+	Met             int                   `json:"met"`
+	Lacking         []competency.PersonID `json:"lacking"` // the others, by name
 }
 
-// requiredQuizzes asks the standings, so that this page and a standing never differ. A programme without a standard requires nothing.
+// requiredQuizzes asks the standings, so that this page and a standing never differ: each trainee under the version that judges them today.
+// A programme without a standard requires nothing.
 func (h *scene) requiredQuizzes(trainees []TraineeKnowledge) ([]RequiredQuizzes, error) {
 	list := []RequiredQuizzes{}
 	line, err := h.standards()
-	if err != nil {
-		return nil, err
-	}
-	standard, err := line.at(h.today)
-	if errors.Is(err, ErrNoStandard) {
-		return list, nil
-	}
-	if err != nil {
-		return nil, err
+	if err != nil || len(line.standards) == 0 {
+		return list, err
 	}
 	judged, err := h.judgedAll(line, h.today, h.today.Add(-usualPeriod)) // as the cohort's page, which remembers it
 	if err != nil {
 		return nil, err
 	}
-	for _, r := range standard.Requirements {
-		if r.Kind != competency.KindQuiz {
-			continue
-		}
-		one := RequiredQuizzes{Requirement: r.ID, Says: r.Says(), Topics: r.Topics, Lacking: []competency.PersonID{}}
-		for _, trainee := range trainees {
-			for _, cell := range judged.rows[trainee.ID].Lines {
-				switch {
-				case cell.Requirement != r.ID:
-					continue
-				case cell.State == competency.Met:
-					one.Met++
-				default:
-					one.Lacking = append(one.Lacking, trainee.ID)
+	for _, standard := range line.standards {
+		for _, r := range standard.Requirements {
+			if r.Kind != competency.KindQuiz {
+				continue
+			}
+			one := RequiredQuizzes{Requirement: r.ID, StandardVersion: standard.Version, Says: r.Says(), Topics: r.Topics, Lacking: []competency.PersonID{}}
+			for _, trainee := range trainees {
+				if row := judged.rows[trainee.ID]; row.StandardVersion == standard.Version {
+					one.judge(row)
 				}
-				one.Judged++
+			}
+			if one.Judged > 0 {
+				list = append(list, one)
 			}
 		}
-		list = append(list, one)
 	}
 	return list, nil
+}
+
+// judge counts one trainee in.
+func (r *RequiredQuizzes) judge(row CohortTrainee) {
+	for _, cell := range row.Lines {
+		switch {
+		case cell.Requirement != r.Requirement:
+			continue
+		case cell.State == competency.Met:
+			r.Met++
+		default:
+			r.Lacking = append(r.Lacking, row.ID)
+		}
+		r.Judged++
+	}
 }
 
 // charts draws the share right of each year of training, over all topics.

@@ -216,7 +216,7 @@ declare namespace Api {
   interface CohortKnowledge {
     on: string; years: number[]; topics: { topic: string; all: SharedTopic; years: SharedTopic[]; tested: number; passed: number }[]; method: string; level: number; assumptions: string; caution: string;
     trainees: { id: string; name: string; year: number; topics: { topic: string; n: number; right: number; share: number; low: number; high: number }[] }[];
-    required: { requirement: string; says: string; topics: string[]; judged: number; met: number; lacking: string[] }[]; charts: Chart[];
+    required: { requirement: string; standard_version: number; says: string; topics: string[]; judged: number; met: number; lacking: string[] }[]; charts: Chart[];
   }
   interface Limits { value: number; low: number; high: number }
   interface AnalysedItem {

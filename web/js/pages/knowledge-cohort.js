@@ -34,8 +34,8 @@ export function KnowledgeCohortPage({ query }) {
 
 /** What the standard asks for, and who does not have it yet. @param {{shown: Api.CohortKnowledge}} props */
 function Required({ shown }) {
-  if (shown.required.length === 0) return html`<p class="small">The standard of today asks for no test of questions.</p>`;
-  return html`<h2>Asked for by the standard</h2>${shown.required.map(one => html`<p key=${one.requirement}>${one.says}
+  if (shown.required.length === 0) return html`<p class="small">The standard that judges these trainees asks for no test of questions.</p>`;
+  return html`<h2>Asked for by the standard</h2>${shown.required.map(one => html`<p key=${`${one.standard_version} ${one.requirement}`}>${one.says} (Version ${one.standard_version}.)
     ${" "}<strong>${one.lacking.length} of ${counted(one.judged, "trainee")}</strong> not there yet${one.lacking.length > 0 ? ": " : ""}${one.lacking.map((id, i) => html`${i > 0 && ", "}<a
       href=${`/trainees/${encodeURIComponent(id)}/standing`}>${shown.trainees.find(row => row.id === id)?.name || "a trainee"}</a>`)}.</p>`)}`;
 }
