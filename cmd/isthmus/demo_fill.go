@@ -74,7 +74,6 @@ func fillDemo(ctx context.Context, s *store.Store, now time.Time) (demoBook, err
 	t.tellLibrary()
 	t.tellTests()
 	t.tellQuestions()
-	t.tellQuestions()
 	t.tellOverride()
 	t.tellEntry()
 	t.tellMeetings()
