@@ -112,14 +112,23 @@ func TestRatingsRefused(t *testing.T) {
 	limits := panel.Limits{LeastMark: 50, HighestMark: 70, LeastFail: 5, HighestFail: 20}
 	upside := panel.Limits{LeastMark: 70, HighestMark: 50, LeastFail: 20, HighestFail: 120}
 	for name, try := range map[string]func() error{
-		"another item": func() error { _, err := angoff.Rate(panel.Sheet{Judge: "mei"}, map[string]float64{"b/1": 5}, nil); return err },
-		"above 100":    func() error { _, err := angoff.Rate(panel.Sheet{Judge: "mei"}, map[string]float64{"a/1": 101}, nil); return err },
+		"another item": func() error {
+			_, err := angoff.Rate(panel.Sheet{Judge: "mei"}, map[string]float64{"b/1": 5}, nil)
+			return err
+		},
+		"above 100": func() error {
+			_, err := angoff.Rate(panel.Sheet{Judge: "mei"}, map[string]float64{"a/1": 101}, nil)
+			return err
+		},
 		"no number": func() error {
 			_, err := angoff.Rate(panel.Sheet{Judge: "mei"}, map[string]float64{"a/1": math.NaN()}, nil)
 			return err
 		},
-		"limits":       func() error { _, err := angoff.Rate(panel.Sheet{Judge: "mei"}, nil, &limits); return err },
-		"ratings":      func() error { _, err := hofstee.Rate(panel.Sheet{Judge: "mei"}, map[string]float64{"a/1": 5}, nil); return err },
+		"limits": func() error { _, err := angoff.Rate(panel.Sheet{Judge: "mei"}, nil, &limits); return err },
+		"ratings": func() error {
+			_, err := hofstee.Rate(panel.Sheet{Judge: "mei"}, map[string]float64{"a/1": 5}, nil)
+			return err
+		},
 		"wrong limits": func() error { _, err := hofstee.Rate(panel.Sheet{Judge: "mei"}, nil, &upside); return err },
 	} {
 		var faults strict.Faults
