@@ -33,7 +33,7 @@ export function CohortGrid({ cohort, trainees }) {
       ${cohort.requirements.map(({ id }, column) => html`<td>${cell(one, id, cohort, stop(row, column + 1))}</td>`)}
     </tr>`)}</tbody>
   </table></div>
-  <p class="small">With the keyboard: arrows go from cell to cell, Enter opens the evidence.</p>
+  <p class="small keys">With the keyboard: arrows go from cell to cell, Enter opens the evidence.</p>
   <dl class="says-list">${cohort.requirements.map(one => html`<dt>${Word(one.id)}</dt><dd>${one.says}</dd>`)}</dl>`;
 }
 
