@@ -171,16 +171,19 @@ func (s *server) limits(next http.Handler) http.Handler {
 		ctx, cancel := context.WithTimeout(r.Context(), requestTime)
 		defer cancel()
 		r = r.WithContext(ctx)
-		r.Body = http.MaxBytesReader(w, r.Body, bodyLimit(r)+1)
+		r.Body = http.MaxBytesReader(w, r.Body, s.bodyLimit(r)+1)
 		w.Header().Set("Cache-Control", "no-store")
 		next.ServeHTTP(w, r)
 	})
 }
 
-// bodyLimit is how large the body of a request may be.
-func bodyLimit(r *http.Request) int64 {
-	if r.Method == http.MethodPost && (strings.HasSuffix(r.URL.Path, importPath) || strings.HasSuffix(r.URL.Path, importCheckPath)) {
-		return maxFileBody
+// bodyLimit is how large the body of a request may be: as large as the operation at this address says, where it says anything.
+func (s *server) bodyLimit(r *http.Request) int64 {
+	if of, found := strings.CutPrefix(r.URL.Path, "/api/programmes/"); found && r.Method == http.MethodPost {
+		_, path, _ := strings.Cut(of, "/")
+		if most, large := s.large["/"+path]; large {
+			return most
+		}
 	}
 	return maxBody
 }

@@ -39,6 +39,13 @@ func register[I, O any](s *server, op operation, handler func(context.Context, *
 	if op.object == "" || op.action == "" {
 		panic("api: operation " + op.id + " names no object or action")
 	}
+	if op.most > 0 {
+		path, within := strings.CutPrefix(op.path, base)
+		if !within || op.method != http.MethodPost || strings.Contains(path, "{") {
+			panic("api: operation " + op.id + " takes a large body at an address that limits does not know")
+		}
+		s.large[path] = op.most
+	}
 	described := huma.Operation{
 		OperationID: op.id, Method: op.method, Path: op.path, Summary: op.summary, Description: op.details, Tags: []string{op.tag}, DefaultStatus: op.status, MaxBodyBytes: op.most,
 		Metadata: map[string]any{metaObject: op.object, metaAction: op.action, metaAlso: op.also},

@@ -46,8 +46,9 @@ type server struct {
 	Deps
 	gate        *signin.Gate
 	api         huma.API
-	description []byte // the OpenAPI document
-	reference   []byte // the same as a page
+	large       map[string]int64 // bytes that a body may have, of operations that take files; by what follows the programme in their path
+	description []byte           // the OpenAPI document
+	reference   []byte           // the same as a page
 }
 
 // New puts the API together. The error says what is missing in deps.
@@ -66,7 +67,7 @@ func assemble(deps Deps) (*server, *gin.Engine, error) {
 		return nil, nil, fmt.Errorf("api: a dependency is missing")
 	}
 	prepareLibraries()
-	s := &server{Deps: deps}
+	s := &server{Deps: deps, large: map[string]int64{}}
 	var err error
 	s.gate, err = signin.NewGate(signin.Config{
 		Store: deps.Store, Clock: deps.Clock, NewID: deps.NewID, Idle: deps.Idle, SignedIn: deps.SignedIn, Plain: deps.PlainCookies, OnError: s.failed,
