@@ -221,3 +221,53 @@ func TestFiguresWithoutNames(t *testing.T) {
 		}
 	}
 }
+
+// openToMembers are the reads that answer any member, a reviewer too: rules, catalogues and what is the actor's own; nothing of a person's record.
+var openToMembers = []string{
+	"import-template", "programme", "reminders", "scenario", "scenarios", "scope-policies", "scope-policy-in-force", "settings-versions", "standard", "standards", "viewing",
+}
+
+// TestReviewerReadsNothingElse asks for everything there is, each thing by its own id: beside the invitation a reviewer gets what is open to every
+// member, and nothing of questions, tests, panels, meetings, decisions, simulations or reports.
+func TestReviewerReadsNothingElse(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	path, _ := w.submitted(biatrial())
+	var plan service.Plan
+	w.as("ines").do("POST", in("/plans"), validBodies()["submit-plan"]).want(201).into(&plan)
+	var sitting service.SittingView
+	w.as("ines").do("POST", in("/sittings"), validBodies()["start-sitting"]).want(201).into(&sitting)
+	var quiz service.QuizView
+	w.as("kofi").do("POST", in("/quizzes"), validBodies()["start-quiz"]).want(201).into(&quiz)
+	w.as("mei").do("POST", in("/library"), map[string]any{"scenario": toldAgain("own-scenario")}).want(201)
+	w.as("mei").do("POST", in("/questions"), asks{stairs("own-question")}).want(201)
+	meeting := w.called()
+	decision := w.decided(meeting)
+	test, panel := w.panelled()
+	w.letSee("yuki", store.ViewingChoice{Trainees: []competency.PersonID{"kofi"}}, "2026-06-10")
+	last := func(path string) string { return path[strings.LastIndex(path, "/")+1:] }
+	ids := strings.NewReplacer("{person}", "ines", "{trainee}", "ines", "{case}", last(path), "{plan}", string(plan.ID), "{sitting}", string(sitting.ID), "{quiz}", string(quiz.ID), "{scenario}", scenarioID(),
+		"{version}", "1", "{edition}", "own-scenario", "{question}", "own-question", "{test}", test, "{panel}", panel, "{meeting}", last(meeting), "{decision}", last(decision),
+		"{simulation}", w.simulation(), "{report}", w.reported("amara", `{"kind":"portfolio","trainee":"ines"}`))
+	var answered []string
+	for _, op := range described(w) {
+		rest, inside := strings.CutPrefix(op.Path, base)
+		if op.Method != http.MethodGet || !inside {
+			continue
+		}
+		path := in(ids.Replace(rest))
+		if op.OperationID == "standing-difference" {
+			path += "?from=2026-05-01"
+		}
+		got := w.as("yuki").do("GET", path, nil)
+		if got.status == 200 {
+			answered = append(answered, op.OperationID)
+		}
+		if got.status == 400 || got.status == 422 || got.status >= 500 {
+			t.Errorf("%s = %d proves nothing: %s", got.request, got.status, got.body)
+		}
+	}
+	slices.Sort(answered)
+	if want := slices.Sorted(slices.Values(openToMembers)); !slices.Equal(answered, want) {
+		t.Errorf("a reviewer reads %q,\nwant %q", answered, want)
+	}
+}
