@@ -1,10 +1,6 @@
 package service
 
 import (
-	"runtime"
-	"sync"
-	"sync/atomic"
-
 	"isthmus/competency"
 	"isthmus/policies"
 )
@@ -100,16 +96,7 @@ func (h *scene) judgeAll(line timeline, day, before competency.Day) (judgedCohor
 		}
 	}
 	rows := make([]CohortTrainee, len(work))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(work); i = int(next.Add(1)) - 1 {
-				rows[i] = work[i].row(day, before)
-			}
-		})
-	}
-	group.Wait()
+	spread(len(work), func(i int) { rows[i] = work[i].row(day, before) })
 	judged := judgedCohort{rows: make(map[competency.PersonID]CohortTrainee, len(rows)), headline: headline(evidence, day, h.programme.Settings)}
 	for _, row := range rows {
 		judged.rows[row.ID] = row

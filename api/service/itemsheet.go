@@ -1,6 +1,7 @@
 package service
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 
@@ -32,7 +33,7 @@ type answerCell struct {
 
 // answerSheet gathers the closed tests of the programme.
 func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
-	tests, err := h.tx.TestsTaken(h.programme.ID)
+	tests, err := h.takenTests()
 	if err != nil {
 		return answerSheet{}, err
 	}
@@ -40,6 +41,11 @@ func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
 	if err := h.itemsAsked(&sheet, tests); err != nil {
 		return sheet, err
 	}
+	spread(len(tests), func(i int) {
+		for at, o := range tests[i].answers {
+			tests[i].answers[at].Chosen = idsOf(sheet.items[question.Ref{Item: o.Item, Version: o.Version}], tests[i].Seed, o.Chosen)
+		}
+	})
 	row, column := map[competency.PersonID]int{}, map[question.Ref]int{}
 	for _, test := range tests { // the earliest first
 		if !slices.Contains(sheet.tests, test.Title) {
@@ -48,7 +54,8 @@ func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
 		if q.Title != "" && test.Title != q.Title {
 			continue
 		}
-		for _, o := range test.Answers {
+		day := competency.DayOf(test.StartedAt)
+		for _, o := range test.answers {
 			if !slices.Contains(sheet.topics, o.Topic) {
 				sheet.topics = append(sheet.topics, o.Topic)
 			}
@@ -73,9 +80,8 @@ func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
 			if cell.asked {
 				continue // the first answer counts
 			}
-			*cell = answerCell{asked: true, right: o.Right, ms: o.MS, day: competency.DayOf(test.StartedAt)}
+			*cell = answerCell{asked: true, right: o.Right, ms: o.MS, chosen: o.Chosen, day: day}
 			sheet.answers++
-			cell.chosen = idsOf(sheet.items[ref], test.Seed, o.Chosen)
 		}
 	}
 	for i := range sheet.cells {
@@ -86,6 +92,26 @@ func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
 	slices.Sort(sheet.tests)
 	slices.Sort(sheet.topics)
 	return sheet, nil
+}
+
+// takenTest is a closed test with its answers.
+type takenTest struct {
+	store.TestTaken
+	answers []store.TestAnswer
+}
+
+// takenTests reads the closed tests of the programme, the earliest first.
+func (h *scene) takenTests() ([]takenTest, error) {
+	rows, err := h.tx.TestsTaken(h.programme.ID)
+	if err != nil {
+		return nil, err
+	}
+	tests, failed := make([]takenTest, len(rows)), make([]error, len(rows))
+	spread(len(rows), func(i int) {
+		tests[i].TestTaken = rows[i]
+		tests[i].answers, failed[i] = rows[i].Answers()
+	})
+	return tests, errors.Join(failed...)
 }
 
 // idsOf are the options behind the labels that somebody was shown.
@@ -104,7 +130,7 @@ func idsOf(it question.Item, seed int64, labels []string) []string {
 }
 
 // itemsAsked finds the text of every version that was asked: in the bank, among the versions kept, or in the papers of the attempts.
-func (h *scene) itemsAsked(sheet *answerSheet, tests []store.TestTaken) error {
+func (h *scene) itemsAsked(sheet *answerSheet, tests []takenTest) error {
 	own, err := h.tx.AllQuestionVersions(h.programme.ID)
 	if err != nil {
 		return err
@@ -113,7 +139,7 @@ func (h *scene) itemsAsked(sheet *answerSheet, tests []store.TestTaken) error {
 		sheet.items[question.Ref{Item: it.ID, Version: it.Version}] = it
 	}
 	for _, test := range tests {
-		missing := slices.ContainsFunc(test.Answers, func(o store.TestAnswer) bool {
+		missing := slices.ContainsFunc(test.answers, func(o store.TestAnswer) bool {
 			_, there := sheet.items[question.Ref{Item: o.Item, Version: o.Version}]
 			return !there
 		})

@@ -18,6 +18,7 @@ import (
 type QuestionHead struct {
 	ID           question.ItemID       `json:"id"`
 	Stem         string                `json:"stem"`
+	Options      []string              `json:"options,omitempty"` // their texts: what a search looks through
 	Topic        question.Topic        `json:"topic"`
 	Kind         question.Kind         `json:"kind"`
 	Difficulty   question.Difficulty   `json:"difficulty"`
@@ -134,6 +135,9 @@ func (h *scene) questionHead(q store.Question) (QuestionHead, error) {
 	}
 	if q.Revision == 0 {
 		head.Source = SourceStarter
+	}
+	for _, o := range q.Item.Options {
+		head.Options = append(head.Options, o.Text)
 	}
 	for _, author := range q.Authors {
 		head.Authors = append(head.Authors, competency.PersonID(author))

@@ -17,7 +17,8 @@ type TestTaken struct {
 	Title     string
 	Seed      int64
 	StartedAt time.Time
-	Answers   []TestAnswer // in the order asked
+	outcomes  string
+	replies   string
 }
 
 // TestAnswer is what one question of a test came to.
@@ -28,6 +29,26 @@ type TestAnswer struct {
 	Right   bool            `json:"right"`
 	MS      int             `json:"ms"`
 	Chosen  []string        `json:"-"` // labels of choices as they were shown
+}
+
+// Answers takes the stored text apart, in the order asked. It is most of the work: whoever reads many tests shares it among goroutines.
+func (t TestTaken) Answers() ([]TestAnswer, error) {
+	var answers []TestAnswer
+	if err := json.Unmarshal([]byte(t.outcomes), &answers); err != nil {
+		return nil, fmt.Errorf("outcomes of quiz %s: %w", t.ID, err)
+	}
+	var replies []struct {
+		Given struct {
+			Chosen []string `json:"chosen"`
+		} `json:"given"`
+	}
+	if err := json.Unmarshal([]byte(t.replies), &replies); err != nil {
+		return nil, fmt.Errorf("replies of quiz %s: %w", t.ID, err)
+	}
+	for i := range answers {
+		answers[i].Chosen = replies[i].Given.Chosen
+	}
+	return answers, nil
 }
 
 // TestsTaken lists the closed attempts in test mode, the earliest first.
@@ -48,21 +69,7 @@ func (tx *Tx) TestsTaken(programme competency.ProgrammeID) ([]TestTaken, error) 
 	}
 	list := make([]TestTaken, len(rows))
 	for i, r := range rows {
-		list[i] = TestTaken{ID: r.ID, Trainee: r.TraineeID, Title: r.Title, Seed: r.Seed, StartedAt: utc(r.StartedAt)}
-		if err := json.Unmarshal([]byte(r.Outcomes), &list[i].Answers); err != nil {
-			return nil, fmt.Errorf("outcomes of quiz %s: %w", r.ID, err)
-		}
-		var replies []struct {
-			Given struct {
-				Chosen []string `json:"chosen"`
-			} `json:"given"`
-		}
-		if err := json.Unmarshal([]byte(r.Replies), &replies); err != nil {
-			return nil, fmt.Errorf("replies of quiz %s: %w", r.ID, err)
-		}
-		for at := range list[i].Answers {
-			list[i].Answers[at].Chosen = replies[at].Given.Chosen
-		}
+		list[i] = TestTaken{r.ID, r.TraineeID, r.Title, r.Seed, utc(r.StartedAt), r.Outcomes, r.Replies}
 	}
 	return list, nil
 }

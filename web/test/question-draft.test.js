@@ -55,9 +55,10 @@ test("faults say where they stand, as the form and as a table's columns name it"
 
 test("a search wants every word somewhere, and what else is chosen", () => {
   const head = (/** @type {Partial<Api.QuestionHead>} */ change) => /** @type {Api.QuestionHead} */ ({ id: "x", stem: "Roof line and box", topic: "lines", kind: "map", status: "live", author_name: "Mei", ...change });
-  const heads = [head({ id: "one" }), head({ id: "two", stem: "Energy of the roof", topic: "energy", kind: "numeric" }), head({ id: "three", status: "draft", author_name: "Tomasz" })];
+  const heads = [head({ id: "one", options: ["A spiral staircase"] }), head({ id: "two", stem: "Energy of the roof", topic: "energy", kind: "numeric" }), head({ id: "three", status: "draft", author_name: "Tomasz" })];
   const found = (/** @type {any} */ wanted) => matchingQuestions(heads, { status: "", topic: "", kind: "", text: "", ...wanted }).map(one => one.id);
   assert.deepEqual(found({ text: "ROOF mei" }), ["one", "two"]);
+  assert.deepEqual(found({ text: "spiral" }), ["one"]);
   assert.deepEqual(found({ status: "draft" }), ["three"]);
   assert.deepEqual(found({ topic: "energy", kind: "numeric" }), ["two"]);
 });

@@ -197,7 +197,7 @@ declare namespace Api {
     started_at: string; ends_at?: string; closed_at?: string; server_time: string; status: "open" | "submitted" | "ended"; plan_id?: string;
   }
   interface Sitting extends SittingItem { scenario: ScenarioDetail; plan?: Plan; saved_at?: string; faults?: { field: string; message: string }[]; revision: number; caution: string }
-  interface QuestionHead extends Life { stem: string; topic: string; kind: QuestionKind | ""; difficulty: string }
+  interface QuestionHead extends Life { stem: string; options?: string[]; topic: string; kind: QuestionKind | ""; difficulty: string }
   interface QuestionText {
     id: string; version: number; topic: string; status: string; author: string; kind: QuestionKind | ""; difficulty: string; stem: string; options?: QuestionOption[]; keep_order?: boolean;
     key?: string[]; rule?: string; number?: QuestionNumber; map?: QuestionTask; not_with?: string[]; rationale: string; source: string;

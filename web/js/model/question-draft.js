@@ -94,5 +94,5 @@ export const faultLines = faults => faults.map(({ field, message }) => ({ field,
 export function matchingQuestions(heads, { status, topic, kind, text }) {
   const words = text.toLowerCase().split(/\s+/).filter(Boolean);
   return heads.filter(head => (!status || head.status === status) && (!topic || head.topic === topic) && (!kind || head.kind === kind) &&
-    words.every(one => `${head.stem} ${head.id} ${head.topic} ${head.author_name} ${head.reviewer_name || ""}`.toLowerCase().includes(one)));
+    words.every(one => `${head.stem} ${(head.options || []).join(" ")} ${head.id} ${head.topic} ${head.author_name} ${head.reviewer_name || ""}`.toLowerCase().includes(one)));
 }
