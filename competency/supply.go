@@ -2,6 +2,8 @@ package competency
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 
 	"isthmus/competency/pace"
 )
@@ -29,8 +31,8 @@ func SiteHistories(sites []string, postings map[PersonID][]Posting, evidence map
 	list := make([]SiteHistory, len(sites))
 	for i, site := range sites {
 		list[i].Site = site
-		for trainee, stretches := range postings {
-			for _, p := range stretches {
+		for _, trainee := range slices.Sorted(maps.Keys(postings)) {
+			for _, p := range postings[trainee] {
 				if p.Site != site {
 					continue
 				}
