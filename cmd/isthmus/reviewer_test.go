@@ -1,8 +1,11 @@
 package main
 
 import (
+	"net/http"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 )
 
 // TestReviewer: the director invites an external reviewer to one trainee and the figures without names; the reviewer accepts, sees that and
@@ -68,6 +71,32 @@ func TestReviewer(t *testing.T) {
 		v.audit("counts without names")
 		if eval[bool](v, `document.body.innerText.includes(`+"`"+chosen+"`"+`) || document.body.innerText.includes("Trainee 1")`) {
 			t.Error("what was taken away is still shown")
+		}
+	}
+}
+
+// TestReviewerEnds: after the last day nothing that was opened before is shown, neither on the page that is open nor after signing in again.
+func TestReviewerEnds(t *testing.T) {
+	browser := openBrowser(t)
+	var ahead atomic.Int64 // how far the server's clock is put forward
+	base, _ := serveDemoAs(t, func() time.Time { return wallClock().Add(time.Duration(ahead.Load())) }, func(handler http.Handler) http.Handler { return handler })
+	v := newVisitor(t, browser, base, 390)
+	signIn(v, "nadia")
+	v.see("Your review")
+	v.press("Standing of Ines Haddad")
+	v.see("Where they stand")
+	standing := eval[string](v, "location.pathname + location.search")
+	ahead.Store(int64(100 * 24 * time.Hour))
+	v.visit(standing)
+	v.gone("Where they stand")
+	signIn(v, "nadia")
+	v.see("Sign out") // the own account is all there is
+	v.audit("after a review has ended")
+	for _, path := range []string{standing, "/review", "/cohort"} {
+		v.visit(path)
+		v.await("the page to be read", "settled")
+		if says := eval[string](v, "document.body.innerText"); strings.Contains(says, "Ines") || strings.Contains(says, "Where they stand") || strings.Contains(says, "Trainee 1") {
+			t.Errorf("after the last day %s shows: %s", path, says)
 		}
 	}
 }
