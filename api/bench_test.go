@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"log/slog"
 	"net/http/httptest"
+	"slices"
 	"testing"
+	"time"
 
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
@@ -57,12 +59,14 @@ func (w *world) ownLive(n int) {
 	}
 }
 
-// loop reads one address again and again as somebody.
+// loop reads one address again and again as somebody, and tells the 99th percentile beside the mean.
 func (w *world) loop(b *testing.B, who, path string) {
 	b.Helper()
 	w.server.Logger = slog.New(slog.DiscardHandler)
 	cookie := w.as(who).cookies["isthmus"]
+	var took []time.Duration
 	for b.Loop() {
+		begun := time.Now()
 		r := httptest.NewRequest("GET", path, nil)
 		r.Header.Set("Cookie", "isthmus="+cookie)
 		recorder := httptest.NewRecorder()
@@ -70,5 +74,8 @@ func (w *world) loop(b *testing.B, who, path string) {
 		if recorder.Code != 200 {
 			b.Fatal(recorder.Code, recorder.Body)
 		}
+		took = append(took, time.Since(begun))
 	}
+	slices.Sort(took)
+	b.ReportMetric(float64(took[len(took)*99/100].Microseconds())/1000, "ms-p99")
 }

@@ -106,8 +106,8 @@ func checkRows(t *testing.T, db *sql.DB, cohort service.Cohort) {
 				if counted := line.Unit != "share" && line.Requirement != "help-given"; counted && (line.State == competency.Met) != (value >= line.Target) {
 					t.Errorf("%s, %s: %g of %g is called %s", row.Name, line.Requirement, value, line.Target, line.State)
 				}
-				if line.Requirement == "help-given" && line.N != rated {
-					t.Errorf("%s: of %d ratings, by SQL %d", row.Name, line.N, rated)
+				if line.Requirement == "help-given" {
+					checkShare(t, row.Name, line, good, rated)
 				}
 			}
 			if len(want) > 0 {
@@ -117,6 +117,23 @@ func checkRows(t *testing.T, db *sql.DB, cohort service.Cohort) {
 	}
 	if err := rows.Err(); err != nil || seen != len(cohort.Trainees) || seen == 0 {
 		t.Errorf("%d of %d trainees compared, %v", seen, len(cohort.Trainees), err)
+	}
+}
+
+// checkShare compares the share of ratings with its limits, which are Wilson's at the standard's 90 %.
+func checkShare(t *testing.T, who string, line service.CohortLine, good, rated int) {
+	t.Helper()
+	if line.N != rated {
+		t.Errorf("%s: of %d ratings, by SQL %d", who, line.N, rated)
+	}
+	if rated == 0 || line.Interval == nil {
+		return
+	}
+	const z = 1.6448536269514722
+	share, n := float64(good)/float64(rated), float64(rated)
+	middle, half := share+z*z/(2*n), z*math.Sqrt(share*(1-share)/n+z*z/(4*n*n))
+	if low, high := (middle-half)/(1+z*z/n), (middle+half)/(1+z*z/n); line.Interval.Level != 0.9 || math.Abs(line.Interval.Low-low) > 1e-4 || math.Abs(line.Interval.High-high) > 1e-4 {
+		t.Errorf("%s: %+v, again %.4f to %.4f", who, line.Interval, low, high)
 	}
 }
 
