@@ -1,5 +1,5 @@
 # make test   installs what the tests need (Debian: PostgreSQL, Chromium, Node.js, Poppler, LibreOffice) and runs all of them; the race detector watches all
-#             but the stories in the browser, which it would only slow: what they call is raced in api, api/service and api/store
+#             but the stories in the browser and those tests of api that do one thing after the other, which it would only slow (RACED names the others)
 # make demo   the main job on invented data, with nothing installed but Go
 # make lint   formatting, vet, staticcheck, type check of the browser code
 # make bench  the benchmarks whose figures the notes give
@@ -13,12 +13,14 @@ SHELL       := /bin/sh
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME    := 30s
 BENCH       := .
+RACED       := Parallel|Double|Idempotency|Cohort|Item|Simulation|Import|PackAndTables|Quiz
 
 .PHONY: test demo lint web-test bench fuzz reference compare-speed tools
 
 test: tools lint web-test
-	ISTHMUS_TEST_ALL=1 go test -race -timeout 30m $$(go list ./... | grep -v /cmd/isthmus$$)
-	ISTHMUS_TEST_ALL=1 go test -timeout 30m ./cmd/isthmus
+	ISTHMUS_TEST_ALL=1 go test -race -timeout 30m $$(go list ./... | grep -v -e /cmd/isthmus$$ -e '^isthmus/api$$')
+	ISTHMUS_TEST_ALL=1 go test -race -timeout 30m -run '$(RACED)' ./api
+	ISTHMUS_TEST_ALL=1 go test -timeout 30m -p 1 ./api ./cmd/isthmus
 
 demo:
 	go run ./cmd/isthmus demo
