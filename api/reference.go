@@ -39,6 +39,9 @@ type referenceGroup struct {
 	Operations []referenceOperation
 }
 
+// Anchor names the group in an address.
+func (g referenceGroup) Anchor() string { return "group-" + strings.ReplaceAll(g.Tag, " ", "-") }
+
 type referenceOperation struct {
 	ID, Method, Path, Summary, Details string
 	Object, Action                     string
