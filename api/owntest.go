@@ -38,9 +38,6 @@ type (
 	testText struct {
 		Plan question.TestPlan `json:"plan" required:"true" doc:"Rows of topics, or a fixed form: one of the two."`
 	}
-	plainReason struct {
-		Reason string `json:"reason" required:"true" minLength:"3" maxLength:"500"`
-	}
 )
 
 // testAnswer is a test with its ETag.
@@ -158,7 +155,7 @@ func (s *server) registerTestActs() {
 	}
 	type reasoned struct {
 		OneTestChange
-		Body plainReason
+		Body reasonBody
 	}
 	register(s, operation{
 		id: "edit-test", method: http.MethodPut, path: base + "/tests/{test}", tag: testTag, object: policies.Test, action: policies.Edit,
@@ -189,7 +186,7 @@ func (s *server) registerTestActs() {
 		summary: "Take a test out of use with the reason", details: "Attempts keep what they were asked.",
 	}, func(ctx context.Context, in *reasoned) (*testAnswer, error) {
 		return movedTest(ctx, in.OneTestChange, func(revision int) (service.TestView, error) {
-			return s.Service.RetireTest(ctx, actor(ctx), in.Programme, in.Test, revision, in.Body.Reason)
+			return s.Service.RetireTest(ctx, actor(ctx), in.Programme, in.Test, revision, in.Body.Reason, in.Body.Overrides...)
 		})
 	})
 }
@@ -207,7 +204,7 @@ func (s *server) registerPanels() {
 	}
 	type reasoned struct {
 		OnePanelChange
-		Body plainReason
+		Body reasonBody
 	}
 	register(s, operation{
 		id: "call-panel", method: http.MethodPost, path: base + "/tests/{test}/panels", tag: testTag, object: policies.Panel, action: policies.Create,
@@ -253,7 +250,7 @@ func (s *server) registerPanels() {
 		summary: "Give an open panel up with the reason",
 	}, func(ctx context.Context, in *reasoned) (*panelAnswer, error) {
 		return movedPanel(ctx, in.OnePanelChange, func(revision int) (service.PanelView, error) {
-			return s.Service.WithdrawPanel(ctx, actor(ctx), in.Programme, in.Panel, revision, in.Body.Reason)
+			return s.Service.WithdrawPanel(ctx, actor(ctx), in.Programme, in.Panel, revision, in.Body.Reason, in.Body.Overrides...)
 		})
 	})
 	register(s, operation{
@@ -261,7 +258,7 @@ func (s *server) registerPanels() {
 		summary: "Adopt a panel's mark with the reason", details: "It holds for attempts begun from then on; those begun before keep theirs.",
 	}, func(ctx context.Context, in *reasoned) (*panelAnswer, error) {
 		return movedPanel(ctx, in.OnePanelChange, func(revision int) (service.PanelView, error) {
-			return s.Service.AdoptPanel(ctx, actor(ctx), in.Programme, in.Panel, revision, in.Body.Reason)
+			return s.Service.AdoptPanel(ctx, actor(ctx), in.Programme, in.Panel, revision, in.Body.Reason, in.Body.Overrides...)
 		})
 	})
 }

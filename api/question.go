@@ -116,14 +116,14 @@ func (s *server) registerItemAnalysis() {
 	type query struct {
 		InProgramme
 		Topic question.Topic `query:"topic" maxLength:"100" doc:"Only questions on it."`
-		Test  string         `query:"test" maxLength:"200" doc:"Only answers in the test of this title."`
+		Test  string         `query:"test" maxLength:"200" doc:"Only answers in this test, as tests of the answer names it."`
 	}
 	register(s, operation{
 		id: "item-analysis", method: http.MethodGet, path: base + "/item-analysis", tag: questionTag, object: policies.Question, action: policies.Read,
 		summary: "How the questions of tests work, by everybody's first answers",
 		details: "Difficulty, discrimination, options chosen, consistency, the Rasch scale with fit, versions, sites, and flags with their reasons. What too few answered is withheld, and says how many it takes.",
 	}, func(ctx context.Context, in *query) (*answer[service.ItemAnalysis], error) {
-		return given(s.Service.ItemAnalysisOf(ctx, actor(ctx), in.Programme, service.ItemQuery{Topic: in.Topic, Title: in.Test}))
+		return given(s.Service.ItemAnalysisOf(ctx, actor(ctx), in.Programme, service.ItemQuery{Topic: in.Topic, Test: in.Test}))
 	})
 }
 

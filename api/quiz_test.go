@@ -30,24 +30,7 @@ func (w *world) rightly(id competency.QuizID, places int) []question.Change {
 	w.must(w.store.Read(w.Context(), func(tx *store.Tx) error {
 		q, err := tx.QuizByID(north, id)
 		for i := range min(places, len(q.Items)) {
-			it, placed := q.Items[i], q.Placed(i+1)
-			change := question.Change{Place: i + 1, MS: 1000 * (i + 1)}
-			if it.Number != nil {
-				change.Given.Number = &it.Number.Value
-			}
-			if it.Map != nil {
-				change.Given.Path = it.Map.Key
-				if it.Map.Draw == question.Point {
-					change.Given.Path = it.Map.Key[:1] // any place on a course is right
-				}
-			}
-			for _, id := range it.Key {
-				for n, of := range placed.Order {
-					if of == id {
-						change.Given.Chosen = append(change.Given.Chosen, string(rune('1'+n)))
-					}
-				}
-			}
+			change := question.Change{Place: i + 1, MS: 1000 * (i + 1), Given: q.Placed(i + 1).Give(q.Items[i].Example(true))}
 			changes = append(changes, change)
 		}
 		return err

@@ -18,13 +18,7 @@ type grey struct {
 // seen paints a PDF's pages with Poppler at 50 points an inch.
 func seen(t *testing.T, pdf []byte) []grey {
 	t.Helper()
-	painter, err := exec.LookPath("pdftoppm")
-	if err != nil {
-		if os.Getenv("ISTHMUS_TEST_ALL") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("no pdftoppm: .tools/install brings it")
-	}
+	painter := poppler(t, "pdftoppm")
 	cmd := exec.Command(painter, "-r", "50", "-gray", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()

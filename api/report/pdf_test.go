@@ -76,13 +76,7 @@ func sample() Document {
 // textOf reads a PDF's text page by page with Poppler, which shares nothing with what wrote it.
 func textOf(t *testing.T, pdf []byte) []string {
 	t.Helper()
-	reader, err := exec.LookPath("pdftotext")
-	if err != nil {
-		if os.Getenv("ISTHMUS_TEST_ALL") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("no pdftotext: .tools/install brings it")
-	}
+	reader := poppler(t, "pdftotext")
 	cmd := exec.Command(reader, "-layout", "-", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
@@ -219,4 +213,17 @@ func TestAnythingFits(t *testing.T) {
 			}
 		}
 	})
+}
+
+// poppler finds a tool of Poppler. Where the tests need not be complete its lack is a skip, else a failure.
+func poppler(t *testing.T, tool string) string {
+	t.Helper()
+	path, err := exec.LookPath(tool)
+	if err != nil && os.Getenv("ISTHMUS_TEST_ALL") != "" {
+		t.Fatal(err)
+	}
+	if err != nil {
+		t.Skipf("no %s: .tools/install brings it", tool)
+	}
+	return path
 }

@@ -191,7 +191,7 @@ func (s *Service) regroup(ctx context.Context, actor Actor, programme competency
 		if err != nil {
 			return err
 		}
-		if err := h.tx.AddCaseAct(programme, store.CaseAct{Case: id, Kind: kind, By: actor.Person, At: h.now, Version: c.Version}); err != nil {
+		if err := h.tx.AddCaseAct(programme, id, store.Done{Kind: kind, By: actor.Person, At: h.now, Version: c.Version}); err != nil {
 			return err
 		}
 		after, err := h.tx.CaseGroupsOf(programme, id)

@@ -9,11 +9,12 @@ import (
 // cohortsKept is how many judged cohorts a process remembers: a few programmes, a few days each.
 const cohortsKept = 32
 
-// cohortKey names a judged cohort. Every write appends to its programme's audit chain, in its own transaction, so the head of the chain
-// stands for all that a judgement rests on: with the same head nothing can have changed, and after any write the key is another.
+// cohortKey names a judged cohort. Every write appends to its programme's audit chain, in its own transaction, so the last entry stands for all
+// that a judgement rests on: with the same one nothing can have changed, and after any write the key is another. What an external reviewer
+// reads is on the chain too, and changes nothing: such entries are passed over.
 type cohortKey struct {
 	programme   competency.ProgrammeID
-	head        string
+	change      string
 	day, before competency.Day
 }
 
@@ -61,11 +62,11 @@ func (m *cohortMemo) touch(key cohortKey) {
 
 // judgedAll is judgeAll, remembered for as long as nothing is written in the programme.
 func (h *scene) judgedAll(line timeline, day, before competency.Day) (judgedCohort, error) {
-	head, err := h.tx.AuditHead(h.programme.ID)
+	change, err := h.tx.LastChange(h.programme.ID, viewingRead)
 	if err != nil {
 		return judgedCohort{}, err
 	}
-	key := cohortKey{h.programme.ID, head, day, before}
+	key := cohortKey{h.programme.ID, change, day, before}
 	if judged, found := h.service.cohorts.get(key); found {
 		return judged, nil
 	}

@@ -229,8 +229,8 @@ func (h *scene) withdrawImported(i store.Import) error {
 		if err := h.tx.SaveCase(after, c.Revision); err != nil {
 			return err
 		}
-		act := store.CaseAct{Case: c.ID, Kind: string(policies.Withdraw), By: h.actor.Person, At: h.now, Reason: undoneReason, Version: after.Version}
-		if err := h.tx.AddCaseAct(h.programme.ID, act); err != nil {
+		act := store.Done{Kind: string(policies.Withdraw), By: h.actor.Person, At: h.now, Reason: undoneReason, Version: after.Version}
+		if err := h.tx.AddCaseAct(h.programme.ID, c.ID, act); err != nil {
 			return err
 		}
 		changes = append(changes, store.AuditChange{Object: "case", ID: string(c.ID), Before: c, After: after})

@@ -17,14 +17,14 @@ const itemLevel = 0.95
 // ItemQuery chooses whose answers to what are looked at; empty fields do not narrow.
 type ItemQuery struct {
 	Topic question.Topic
-	Title string // of the test
+	Test  string // as NamedTest names it
 }
 
 // ItemAnalysis is how the questions of a programme's tests work. Every trainee's first answer to a question in a test counts, and no other.
 type ItemAnalysis struct {
 	People     int              `json:"people"`
 	Answers    int              `json:"answers"`
-	Tests      []string         `json:"tests"` // titles of the tests that were taken
+	Tests      []NamedTest      `json:"tests"` // those that were taken
 	Topics     []question.Topic `json:"topics"`
 	Items      []AnalysedItem   `json:"items"` // those with a flag first, then by topic and id
 	Whole      WholeTest        `json:"whole"`
@@ -35,6 +35,12 @@ type ItemAnalysis struct {
 	Level      float64          `json:"level"`
 	Thresholds []string         `json:"thresholds"` // what each flag means, and from when anything is told
 	Caution    string           `json:"caution"`
+}
+
+// NamedTest is a test that answers can be narrowed to: one of the programme's own, or one that the program offers, which its title names.
+type NamedTest struct {
+	ID    string `json:"id"`
+	Title string `json:"title"` // as it was last
 }
 
 // AnalysedItem is how one version of a question works. Of fewer people than it takes, all but the count is left out, and Withheld says why.
@@ -137,7 +143,7 @@ func (s *Service) ItemAnalysisOf(ctx context.Context, actor Actor, programme com
 // analysed computes all of the page.
 func (h *scene) analysed(sheet answerSheet) (ItemAnalysis, error) {
 	view := ItemAnalysis{
-		People: len(sheet.people), Answers: sheet.answers, Tests: append([]string{}, sheet.tests...), Topics: append([]question.Topic{}, sheet.topics...), Items: []AnalysedItem{},
+		People: len(sheet.people), Answers: sheet.answers, Tests: append([]NamedTest{}, sheet.tests...), Topics: append([]question.Topic{}, sheet.topics...), Items: []AnalysedItem{},
 		Versions: []VersionsOfItem{}, Charts: []chart.Chart{}, Level: itemLevel, Thresholds: thresholdWords(), Caution: itemCaution,
 	}
 	view.Whole, view.Scale = WholeTest{Method: alphaMethod}, ItemScale{Method: raschMethod, Scores: []ScoreEstimate{}}

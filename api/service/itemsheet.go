@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 	"strconv"
@@ -17,7 +18,7 @@ type answerSheet struct {
 	refs    []question.Ref
 	items   map[question.Ref]question.Item
 	cells   [][]answerCell // by person and column
-	tests   []string
+	tests   []NamedTest
 	topics  []question.Topic
 	answers int
 }
@@ -48,10 +49,16 @@ func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
 	})
 	row, column := map[competency.PersonID]int{}, map[question.Ref]int{}
 	for _, test := range tests { // the earliest first
-		if !slices.Contains(sheet.tests, test.Title) {
-			sheet.tests = append(sheet.tests, test.Title)
+		named := NamedTest{string(test.Own), test.Title}
+		if named.ID == "" {
+			named.ID = test.Title
 		}
-		if q.Title != "" && test.Title != q.Title {
+		if i := slices.IndexFunc(sheet.tests, func(t NamedTest) bool { return t.ID == named.ID }); i >= 0 {
+			sheet.tests[i] = named
+		} else {
+			sheet.tests = append(sheet.tests, named)
+		}
+		if q.Test != "" && named.ID != q.Test {
 			continue
 		}
 		day := competency.DayOf(test.StartedAt)
@@ -89,7 +96,7 @@ func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
 			sheet.cells[i] = append(sheet.cells[i], answerCell{})
 		}
 	}
-	slices.Sort(sheet.tests)
+	slices.SortFunc(sheet.tests, func(a, b NamedTest) int { return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID)) })
 	slices.Sort(sheet.topics)
 	return sheet, nil
 }

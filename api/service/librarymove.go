@@ -14,10 +14,8 @@ import (
 type editionMove struct {
 	kind   string
 	action policies.Action
-	reason string
+	why    because
 	decide func(assessment.Edition) (assessment.Edition, error)
-
-	overrides []competency.Override // of what the privacy screen finds in the reason
 }
 
 // moveEdition authorises a move, checks that the edition is still at the revision the actor saw, decides, and saves with the audit entry.
@@ -28,28 +26,17 @@ func (s *Service) moveEdition(ctx context.Context, actor Actor, programme compet
 		if err != nil {
 			return err
 		}
-		at := textPlace{object: "edition", id: string(id)}
-		kept, err := h.kept(at, m.overrides)
-		if err != nil {
-			return err
-		}
-		if err := screenKept("reason", m.reason, maxNote, kept); err != nil {
-			return err
-		}
 		after := before
-		if after.Edition, err = m.decide(before.Edition); err != nil {
-			return err
-		}
-		if err := h.saveEdition(before.Edition, after.Edition); err != nil {
-			return err
-		}
-		if m.action != policies.Edit {
-			act := store.EditionAct{Scenario: id, Kind: m.kind, By: actor.Person, At: h.now, Reason: m.reason, Version: after.Version}
-			if err := h.tx.AddEditionAct(programme, act); err != nil {
+		err = h.screened(textPlace{object: "edition", id: string(id)}, m.why, func() (err error) {
+			if after.Edition, err = m.decide(before.Edition); err != nil {
 				return err
 			}
-		}
-		if err := h.saveKept(at, kept, freeText{"reason", m.reason}); err != nil {
+			if err := h.saveEdition(before.Edition, after.Edition); err != nil || m.action == policies.Edit {
+				return err
+			}
+			return h.tx.AddEditionAct(programme, id, store.Done{Kind: m.kind, By: actor.Person, At: h.now, Reason: m.why.reason, Version: after.Version})
+		})
+		if err != nil {
 			return err
 		}
 		if err := h.tx.Audit("edition", string(id), before.Edition, after.Edition); err != nil {
@@ -117,7 +104,7 @@ func (s *Service) SubmitEdition(ctx context.Context, actor Actor, programme comp
 
 // ReturnEdition hands an edition in review back with the reason.
 func (s *Service) ReturnEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, reason string, overrides ...competency.Override) (EditionView, error) {
-	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "return", action: policies.Return, reason: reason, overrides: overrides, decide: func(e assessment.Edition) (assessment.Edition, error) {
+	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "return", action: policies.Return, why: because{reason, overrides}, decide: func(e assessment.Edition) (assessment.Edition, error) {
 		return e.Return(string(actor.Person), reason)
 	}})
 }
@@ -133,7 +120,7 @@ func (s *Service) ApproveEdition(ctx context.Context, actor Actor, programme com
 
 // RetireEdition takes a scenario out of use in the programme with the reason. Its versions stay for those who answered them.
 func (s *Service) RetireEdition(ctx context.Context, actor Actor, programme competency.ProgrammeID, id assessment.ScenarioID, revision int, reason string, overrides ...competency.Override) (EditionView, error) {
-	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "retire", action: policies.Retire, reason: reason, overrides: overrides, decide: func(e assessment.Edition) (assessment.Edition, error) {
+	return s.moveEdition(ctx, actor, programme, id, revision, editionMove{kind: "retire", action: policies.Retire, why: because{reason, overrides}, decide: func(e assessment.Edition) (assessment.Edition, error) {
 		return e.Retire(reason)
 	}})
 }

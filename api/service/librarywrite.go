@@ -129,8 +129,8 @@ func (h *scene) newEdition(scenario assessment.Scenario, o once) (EditionView, e
 	if err := h.tx.CreateEdition(h.programme.ID, e, h.now); err != nil {
 		return EditionView{}, err
 	}
-	act := store.EditionAct{Scenario: e.ID, Kind: "create", By: h.actor.Person, At: h.now, Version: e.Version}
-	if err := h.tx.AddEditionAct(h.programme.ID, act); err != nil {
+	act := store.Done{Kind: "create", By: h.actor.Person, At: h.now, Version: e.Version}
+	if err := h.tx.AddEditionAct(h.programme.ID, e.ID, act); err != nil {
 		return EditionView{}, err
 	}
 	if err := o.remember(h, string(e.ID)); err != nil {

@@ -37,8 +37,8 @@ func (s *Service) moveCase(ctx context.Context, actor Actor, programme competenc
 			}
 		}
 		if m.action != policies.Edit {
-			act := store.CaseAct{Case: id, Kind: string(m.action), By: actor.Person, At: h.now, Reason: m.reason, Version: after.Version}
-			if err := h.tx.AddCaseAct(programme, act); err != nil {
+			act := store.Done{Kind: string(m.action), By: actor.Person, At: h.now, Reason: m.reason, Version: after.Version}
+			if err := h.tx.AddCaseAct(programme, id, act); err != nil {
 				return err
 			}
 		}

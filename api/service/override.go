@@ -66,13 +66,35 @@ func (h *scene) saveKept(at textPlace, kept []competency.Override, now ...freeTe
 	return nil
 }
 
+// because is why somebody does what needs a reason, with what the privacy screen may leave in it.
+type because struct {
+	reason    string
+	overrides []competency.Override
+}
+
+// screened does an act whose reason may hold what the actor keeps with a reason of its own, and puts that on record. The error is
+// strict.Faults about the reason, or the act's own.
+func (h *scene) screened(at textPlace, why because, do func() error) error {
+	kept, err := h.kept(at, why.overrides)
+	if err != nil {
+		return err
+	}
+	if err := screenKept("reason", why.reason, maxNote, kept); err != nil {
+		return err
+	}
+	if err := do(); err != nil {
+		return err
+	}
+	return h.saveKept(at, kept, freeText{"reason", why.reason})
+}
+
 // ErrOwnOverride refuses a review by whoever made the override.
 var ErrOwnOverride = errors.New("nobody reviews an override of their own: another director does")
 
 // OverrideView is an override for its reviewer. The words are read in their place.
 type OverrideView struct {
 	ID         string              `json:"id"`
-	Object     string              `json:"object" doc:"What the text belongs to: case, plan, sitting, edition, follow-up."`
+	Object     string              `json:"object" doc:"What the text belongs to: case, plan, sitting, edition, question, test, panel, follow-up."`
 	ObjectID   string              `json:"object_id"`
 	Case       competency.CaseID   `json:"case,omitempty" doc:"The case that a follow-up belongs to."`
 	Field      string              `json:"field"`

@@ -56,12 +56,19 @@ func (s *Service) CreateTest(ctx context.Context, actor Actor, programme compete
 	return view, err
 }
 
+// testMove is one act on a test: its name, what it is to the policies, why, and how the domain decides it.
+type testMove struct {
+	kind   string
+	action policies.Action
+	why    because
+	decide func(*scene, question.TestEdition) (question.TestEdition, error)
+}
+
 // moveTest authorises an act on a test at the revision the actor saw, decides, and saves with the audit entry.
-func (s *Service) moveTest(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID, revision int, kind string, action policies.Action,
-	decide func(*scene, question.TestEdition) (question.TestEdition, error)) (TestView, error) {
+func (s *Service) moveTest(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID, revision int, m testMove) (TestView, error) {
 	var view TestView
-	err := s.write(ctx, actor, programme, "test."+kind, func(h *scene) error {
-		if err := h.mayTest(action); err != nil {
+	err := s.write(ctx, actor, programme, "test."+m.kind, func(h *scene) error {
+		if err := h.mayTest(m.action); err != nil {
 			return err
 		}
 		before, err := h.tx.TestByID(programme, id)
@@ -71,11 +78,14 @@ func (s *Service) moveTest(ctx context.Context, actor Actor, programme competenc
 		if before.Revision != revision {
 			return ErrStale
 		}
-		after, err := decide(h, before.TestEdition)
+		after := before.TestEdition
+		err = h.screened(textPlace{object: "test", id: string(id)}, m.why, func() (err error) {
+			if after, err = m.decide(h, before.TestEdition); err != nil {
+				return err
+			}
+			return h.tx.SaveTest(programme, after, revision, h.now)
+		})
 		if err != nil {
-			return err
-		}
-		if err := h.tx.SaveTest(programme, after, revision, h.now); err != nil {
 			return err
 		}
 		if err := h.tx.Audit("test", string(id), before.TestEdition, after); err != nil {
@@ -89,18 +99,18 @@ func (s *Service) moveTest(ctx context.Context, actor Actor, programme competenc
 
 // EditTest replaces the plan of a draft. The error is strict.Faults, ErrStale, ErrForbidden or assessment.ErrNotDraft.
 func (s *Service) EditTest(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID, revision int, plan question.TestPlan) (TestView, error) {
-	return s.moveTest(ctx, actor, programme, id, revision, "edit", policies.Edit, func(_ *scene, e question.TestEdition) (question.TestEdition, error) {
+	return s.moveTest(ctx, actor, programme, id, revision, testMove{kind: "edit", action: policies.Edit, decide: func(_ *scene, e question.TestEdition) (question.TestEdition, error) {
 		if err := screen("plan.title", plan.Title, maxNote); err != nil {
 			return e, err
 		}
 		after, err := e.Edit(plan, string(actor.Person))
 		return after, under("plan", err)
-	})
+	}})
 }
 
 // PublishTest makes a draft live: trainees are offered it from now on. The version is kept for good.
 func (s *Service) PublishTest(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID, revision int) (TestView, error) {
-	return s.moveTest(ctx, actor, programme, id, revision, "publish", policies.Approve, func(h *scene, e question.TestEdition) (question.TestEdition, error) {
+	return s.moveTest(ctx, actor, programme, id, revision, testMove{kind: "publish", action: policies.Approve, decide: func(h *scene, e question.TestEdition) (question.TestEdition, error) {
 		bank, err := h.bank()
 		if err != nil {
 			return e, err
@@ -112,24 +122,21 @@ func (s *Service) PublishTest(ctx context.Context, actor Actor, programme compet
 		return after, h.tx.KeepTestVersion(programme, store.TestVersion{
 			Test: id, Version: after.Version, Plan: after.Plan, PublishedBy: actor.Person, PublishedAt: h.now,
 		})
-	})
+	}})
 }
 
 // ReviseTest begins the next version as a draft. What is live is offered meanwhile.
 func (s *Service) ReviseTest(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID, revision int) (TestView, error) {
-	return s.moveTest(ctx, actor, programme, id, revision, "revise", policies.Edit, func(_ *scene, e question.TestEdition) (question.TestEdition, error) {
+	return s.moveTest(ctx, actor, programme, id, revision, testMove{kind: "revise", action: policies.Edit, decide: func(_ *scene, e question.TestEdition) (question.TestEdition, error) {
 		return e.Revise(string(actor.Person))
-	})
+	}})
 }
 
 // RetireTest takes a test out of use with the reason. Attempts keep what they were asked.
-func (s *Service) RetireTest(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID, revision int, reason string) (TestView, error) {
-	return s.moveTest(ctx, actor, programme, id, revision, "retire", policies.Retire, func(_ *scene, e question.TestEdition) (question.TestEdition, error) {
-		if err := screen("reason", reason, maxNote); err != nil {
-			return e, err
-		}
+func (s *Service) RetireTest(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID, revision int, reason string, overrides ...competency.Override) (TestView, error) {
+	return s.moveTest(ctx, actor, programme, id, revision, testMove{kind: "retire", action: policies.Retire, why: because{reason, overrides}, decide: func(_ *scene, e question.TestEdition) (question.TestEdition, error) {
 		return e.Retire(reason)
-	})
+	}})
 }
 
 // offeredTests are the programme's own live tests that the bank can fill now. Of a fixed form whose question has a newer version, or was

@@ -8,6 +8,7 @@ import (
 
 	"isthmus/api/chart"
 	"isthmus/api/store"
+	"isthmus/assessment/atrium"
 	"isthmus/assessment/question"
 	"isthmus/competency"
 	"isthmus/competency/panel"
@@ -46,6 +47,7 @@ type PanelView struct {
 	Revision  int             `json:"revision"`
 	Rules     []string        `json:"rules"`              // what was decided about the method, with where it comes from
 	Previous  *panel.Sheet    `json:"previous,omitempty"` // the actor's of the first round, in the second
+	Caution   string          `json:"caution"`            // its questions stand there with their answers
 }
 
 // JudgeProgress is how much of what is asked a judge has said in the open round.
@@ -142,7 +144,7 @@ func (h *scene) panelByID(id panel.ID) (PanelView, error) {
 func (h *scene) panelView(p store.Panel, calls bool) (PanelView, error) {
 	view := PanelView{
 		PanelHead: h.panelHead(p), Test: question.TestID(p.Test), Progress: []JudgeProgress{}, Questions: []PanelQuestion{}, Rounds: []PanelRound{}, Result: p.Result,
-		Limits: []JudgeLimits{}, Reason: p.Reason, May: []string{}, Fewest: panel.FewestScores, Revision: p.Revision, Rules: panelRules,
+		Limits: []JudgeLimits{}, Reason: p.Reason, May: []string{}, Fewest: panel.FewestScores, Revision: p.Revision, Rules: panelRules, Caution: atrium.Caution,
 	}
 	test, err := h.tx.TestByID(h.programme.ID, view.Test)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"isthmus/api/store"
 	"isthmus/assessment"
@@ -189,12 +190,19 @@ func (s *Service) RatePanel(ctx context.Context, actor Actor, programme competen
 	return view, err
 }
 
-// movePanel does one act of whoever leads a panel.
-func (s *Service) movePanel(ctx context.Context, actor Actor, programme competency.ProgrammeID, id panel.ID, revision int, kind string, action policies.Action,
-	step func(*scene, store.Panel) (panel.Panel, error)) (PanelView, error) {
+// panelMove is one act of whoever leads a panel: its name, what it is to the policies, why, and what it does.
+type panelMove struct {
+	kind   string
+	action policies.Action
+	why    because
+	step   func(*scene, store.Panel) (panel.Panel, error)
+}
+
+// movePanel does one act of whoever leads a panel, at the revision the actor saw.
+func (s *Service) movePanel(ctx context.Context, actor Actor, programme competency.ProgrammeID, id panel.ID, revision int, m panelMove) (PanelView, error) {
 	var view PanelView
-	err := s.write(ctx, actor, programme, "panel."+kind, func(h *scene) error {
-		if err := h.mayPanel(action, policies.InProgramme); err != nil {
+	err := s.write(ctx, actor, programme, "panel."+m.kind, func(h *scene) error {
+		if err := h.mayPanel(m.action, policies.InProgramme); err != nil {
 			return err
 		}
 		before, err := h.tx.PanelByID(programme, id)
@@ -205,13 +213,14 @@ func (s *Service) movePanel(ctx context.Context, actor Actor, programme competen
 			return ErrStale
 		}
 		after := before
-		if after.Panel, err = step(h, before); err != nil {
-			return err
-		}
-		if after.Revision != before.Revision {
-			if err := h.tx.SavePanel(programme, after, revision); err != nil {
+		err = h.screened(textPlace{object: "panel", id: string(id)}, m.why, func() (err error) {
+			if after.Panel, err = m.step(h, before); err != nil || after.Revision == before.Revision {
 				return err
 			}
+			return h.tx.SavePanel(programme, after, revision)
+		})
+		if err != nil {
+			return err
 		}
 		if err := h.tx.Audit("panel", string(id), before.Panel, after.Panel); err != nil {
 			return err
@@ -226,7 +235,7 @@ func (s *Service) movePanel(ctx context.Context, actor Actor, programme competen
 // out from then on. After the first round of Angoff's method the second begins with each judge's own ratings. The error is panel.ErrNobody,
 // panel.ErrScores, panel.ErrClosed, ErrStale or ErrForbidden.
 func (s *Service) ClosePanelRound(ctx context.Context, actor Actor, programme competency.ProgrammeID, id panel.ID, revision int) (PanelView, error) {
-	return s.movePanel(ctx, actor, programme, id, revision, "close", policies.Edit, func(h *scene, p store.Panel) (panel.Panel, error) {
+	return s.movePanel(ctx, actor, programme, id, revision, panelMove{kind: "close", action: policies.Edit, step: func(h *scene, p store.Panel) (panel.Panel, error) {
 		sheets, err := h.tx.PanelSheets(programme, id)
 		if err != nil {
 			return p.Panel, err
@@ -251,12 +260,12 @@ func (s *Service) ClosePanelRound(ctx context.Context, actor Actor, programme co
 			}
 		}
 		return after, nil
-	})
+	}})
 }
 
 // WithdrawPanel gives an open panel up with the reason.
-func (s *Service) WithdrawPanel(ctx context.Context, actor Actor, programme competency.ProgrammeID, id panel.ID, revision int, reason string) (PanelView, error) {
-	return s.movePanel(ctx, actor, programme, id, revision, "withdraw", policies.Withdraw, func(h *scene, p store.Panel) (panel.Panel, error) {
+func (s *Service) WithdrawPanel(ctx context.Context, actor Actor, programme competency.ProgrammeID, id panel.ID, revision int, reason string, overrides ...competency.Override) (PanelView, error) {
+	return s.movePanel(ctx, actor, programme, id, revision, panelMove{kind: "withdraw", action: policies.Withdraw, why: because{reason, overrides}, step: func(h *scene, p store.Panel) (panel.Panel, error) {
 		if err := panelReason(reason); err != nil {
 			return p.Panel, err
 		}
@@ -264,13 +273,13 @@ func (s *Service) WithdrawPanel(ctx context.Context, actor Actor, programme comp
 			return p.Panel, err
 		}
 		return p.Withdraw(reason)
-	})
+	}})
 }
 
 // AdoptPanel makes a panel's mark that of its version of the test, for attempts begun from then on, with the reason. The error is
 // panel.ErrNoMark while it has none or when its mark is adopted already.
-func (s *Service) AdoptPanel(ctx context.Context, actor Actor, programme competency.ProgrammeID, id panel.ID, revision int, reason string) (PanelView, error) {
-	return s.movePanel(ctx, actor, programme, id, revision, "adopt", policies.Approve, func(h *scene, p store.Panel) (panel.Panel, error) {
+func (s *Service) AdoptPanel(ctx context.Context, actor Actor, programme competency.ProgrammeID, id panel.ID, revision int, reason string, overrides ...competency.Override) (PanelView, error) {
+	return s.movePanel(ctx, actor, programme, id, revision, panelMove{kind: "adopt", action: policies.Approve, why: because{reason, overrides}, step: func(h *scene, p store.Panel) (panel.Panel, error) {
 		if err := panelReason(reason); err != nil {
 			return p.Panel, err
 		}
@@ -290,13 +299,13 @@ func (s *Service) AdoptPanel(ctx context.Context, actor Actor, programme compete
 			return p.Panel, err
 		}
 		return p.Panel, h.tx.Audit("test", p.Test, nil, adopted)
-	})
+	}})
 }
 
-// panelReason accepts a reason in a few words that names no patient.
+// panelReason accepts a reason in a few words; what it may not hold is screened before.
 func panelReason(reason string) error {
-	if len(reason) < 3 {
+	if len(strings.TrimSpace(reason)) < 3 {
 		return fault("reason", "must be at least 3 characters: say it in a few words")
 	}
-	return screen("reason", reason, maxNote)
+	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"isthmus/api/store"
 	"isthmus/assessment"
+	"isthmus/assessment/atrium"
 	"isthmus/assessment/question"
 	"isthmus/assessment/strict"
 	"isthmus/competency"
@@ -16,24 +17,13 @@ import (
 
 // QuestionHead is a question of the bank in a list.
 type QuestionHead struct {
-	ID           question.ItemID       `json:"id"`
-	Stem         string                `json:"stem"`
-	Options      []string              `json:"options,omitempty"` // their texts: what a search looks through
-	Topic        question.Topic        `json:"topic"`
-	Kind         question.Kind         `json:"kind"`
-	Difficulty   question.Difficulty   `json:"difficulty"`
-	Status       assessment.Status     `json:"status"`
-	Version      int                   `json:"version"`
-	LiveVersion  int                   `json:"live_version"`     // what is asked; 0 for nothing
-	Author       competency.PersonID   `json:"author,omitempty"` // who began the version; absent for a starter question
-	AuthorName   string                `json:"author_name"`
-	Authors      []competency.PersonID `json:"authors"` // everybody who wrote in the version: none of them approves it
-	Reviewer     competency.PersonID   `json:"reviewer,omitempty"`
-	ReviewerName string                `json:"reviewer_name,omitempty"`
-	UpdatedAt    time.Time             `json:"updated_at,omitzero"` // absent for a starter question
-	Revision     int                   `json:"revision"`
-	Source       string                `json:"source"`
-	May          []string              `json:"may"` // what the actor may do with it now: edit, submit, return, approve, retire, revise
+	ID         question.ItemID     `json:"id"`
+	Stem       string              `json:"stem"`
+	Options    []string            `json:"options,omitempty"` // their texts: what a search looks through
+	Topic      question.Topic      `json:"topic"`
+	Kind       question.Kind       `json:"kind"`
+	Difficulty question.Difficulty `json:"difficulty"`
+	LifeHead
 }
 
 // BankQuestion is a question of the bank with its answer and its history.
@@ -43,7 +33,9 @@ type BankQuestion struct {
 	Shown  *question.View `json:"shown,omitempty"` // as a trainee gets it; absent while it is not finished
 	Faults []strict.Fault `json:"faults"`          // what keeps it from being asked
 	Twins  []QuestionTwin `json:"twins"`           // questions much like it, drafts and retired ones too
-	Acts   []EditionAct   `json:"acts"`
+	Acts   []LifeAct      `json:"acts"`
+
+	Caution string `json:"caution"` // an answer says what lesions do
 }
 
 // QuestionTwin is a question much like another.
@@ -71,7 +63,7 @@ func (h *scene) mayQuestion(action policies.Action) error {
 	return h.noOpenTest()
 }
 
-// Questions lists every question of the bank, drafts included, by topic and id.
+// Questions lists every question of the bank, drafts included, by id.
 func (s *Service) Questions(ctx context.Context, actor Actor, programme competency.ProgrammeID, page store.Page) (List[QuestionHead], error) {
 	list := List[QuestionHead]{Items: []QuestionHead{}}
 	err := s.read(ctx, actor, programme, func(h *scene) error {
@@ -128,27 +120,13 @@ func (h *scene) question(id question.ItemID) (store.Question, error) {
 }
 
 func (h *scene) questionHead(q store.Question) (QuestionHead, error) {
-	head := QuestionHead{
-		ID: q.ID, Stem: q.Item.Stem, Topic: q.Item.Topic, Kind: q.Item.Kind, Difficulty: q.Item.Difficulty, Status: q.Status, Version: q.Version,
-		LiveVersion: q.LiveVersion, Author: competency.PersonID(q.Author()), Authors: []competency.PersonID{}, Reviewer: competency.PersonID(q.Reviewer),
-		UpdatedAt: q.UpdatedAt, Revision: q.Revision, Source: SourceOwn, May: h.mayInLife(policies.Question, q.Life),
-	}
-	if q.Revision == 0 {
-		head.Source = SourceStarter
-	}
+	head := QuestionHead{ID: q.ID, Stem: q.Item.Stem, Topic: q.Item.Topic, Kind: q.Item.Kind, Difficulty: q.Item.Difficulty}
 	for _, o := range q.Item.Options {
 		head.Options = append(head.Options, o.Text)
 	}
-	for _, author := range q.Authors {
-		head.Authors = append(head.Authors, competency.PersonID(author))
-	}
-	if err := h.nameInto(map[*string]competency.PersonID{&head.AuthorName: head.Author, &head.ReviewerName: head.Reviewer}); err != nil {
-		return head, err
-	}
-	if head.Author == "" {
-		head.AuthorName = q.Item.Author
-	}
-	return head, nil
+	var err error
+	head.LifeHead, err = h.lifeHead(policies.Question, q.Life, q.UpdatedAt, q.Item.Author)
+	return head, err
 }
 
 // QuestionByID gives one question of the bank with its answer.
@@ -182,10 +160,7 @@ func (h *scene) questionView(q store.Question) (BankQuestion, error) {
 	if err != nil {
 		return BankQuestion{}, err
 	}
-	view := BankQuestion{Head: head, Item: q.Item, Faults: []strict.Fault{}, Acts: make([]EditionAct, len(rows))}
-	for i, row := range rows {
-		view.Acts[i] = EditionAct{Kind: row.Kind, By: row.By, ByName: row.ByName, At: row.At, Reason: row.Reason, Version: row.Version}
-	}
+	view := BankQuestion{Head: head, Item: q.Item, Faults: []strict.Fault{}, Acts: lifeActs(rows), Caution: atrium.Caution}
 	if view.Shown, view.Faults, err = h.service.tried(q.ForReview()); err != nil {
 		return view, err
 	}

@@ -13,10 +13,8 @@ import (
 type questionMove struct {
 	kind   string
 	action policies.Action
-	reason string
+	why    because
 	decide func(question.Edition) (question.Edition, error)
-
-	overrides []competency.Override // of what the privacy screen finds in the reason
 }
 
 // moveQuestion authorises a move, checks that the question is still at the revision the actor saw, decides, and saves with the audit entry.
@@ -33,19 +31,12 @@ func (s *Service) moveQuestion(ctx context.Context, actor Actor, programme compe
 		if before.Revision != revision {
 			return ErrStale
 		}
-		at := textPlace{object: "question", id: string(id)}
-		kept, err := h.kept(at, m.overrides)
-		if err != nil {
-			return err
-		}
-		if err := screenKept("reason", m.reason, maxNote, kept); err != nil {
-			return err
-		}
 		after := before
-		if after.Edition, err = h.moved(before.Edition, m); err != nil {
+		err = h.screened(textPlace{object: "question", id: string(id)}, m.why, func() (err error) {
+			after.Edition, err = h.moved(before.Edition, m)
 			return err
-		}
-		if err := h.saveKept(at, kept, freeText{"reason", m.reason}); err != nil {
+		})
+		if err != nil {
 			return err
 		}
 		after.UpdatedAt = h.now
@@ -65,8 +56,8 @@ func (h *scene) moved(before question.Edition, m questionMove) (question.Edition
 		return before, err
 	}
 	if m.action != policies.Edit {
-		act := store.QuestionAct{Item: before.ID, Kind: m.kind, By: h.actor.Person, At: h.now, Reason: m.reason, Version: after.Version}
-		if err := h.tx.AddQuestionAct(h.programme.ID, act); err != nil {
+		act := store.Done{Kind: m.kind, By: h.actor.Person, At: h.now, Reason: m.why.reason, Version: after.Version}
+		if err := h.tx.AddQuestionAct(h.programme.ID, before.ID, act); err != nil {
 			return before, err
 		}
 	}
@@ -117,7 +108,7 @@ func (s *Service) SubmitQuestion(ctx context.Context, actor Actor, programme com
 
 // ReturnQuestion hands a question in review back with the reason.
 func (s *Service) ReturnQuestion(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.ItemID, revision int, reason string, overrides ...competency.Override) (BankQuestion, error) {
-	return s.moveQuestion(ctx, actor, programme, id, revision, questionMove{kind: "return", action: policies.Return, reason: reason, overrides: overrides, decide: func(e question.Edition) (question.Edition, error) {
+	return s.moveQuestion(ctx, actor, programme, id, revision, questionMove{kind: "return", action: policies.Return, why: because{reason, overrides}, decide: func(e question.Edition) (question.Edition, error) {
 		return e.Return(string(actor.Person), reason)
 	}})
 }
@@ -132,7 +123,7 @@ func (s *Service) ApproveQuestion(ctx context.Context, actor Actor, programme co
 
 // RetireQuestion takes a question out of use in the programme with the reason. Attempts keep what they were asked.
 func (s *Service) RetireQuestion(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.ItemID, revision int, reason string, overrides ...competency.Override) (BankQuestion, error) {
-	return s.moveQuestion(ctx, actor, programme, id, revision, questionMove{kind: "retire", action: policies.Retire, reason: reason, overrides: overrides, decide: func(e question.Edition) (question.Edition, error) {
+	return s.moveQuestion(ctx, actor, programme, id, revision, questionMove{kind: "retire", action: policies.Retire, why: because{reason, overrides}, decide: func(e question.Edition) (question.Edition, error) {
 		return e.Retire(reason)
 	}})
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"isthmus/api/store"
+	"isthmus/assessment/atrium"
 	"isthmus/assessment/question"
 	"isthmus/assessment/strict"
 	"isthmus/competency"
@@ -23,6 +24,8 @@ type QuestionCheck struct {
 	Shown  *question.View `json:"shown,omitempty"` // absent while it is not finished
 	Faults []strict.Fault `json:"faults"`
 	Twins  []QuestionTwin `json:"twins"`
+
+	Caution string `json:"caution"`
 }
 
 // screenItem refuses what could name a patient, and text that one of the databases could not keep. A source is a citation, with numbers
@@ -94,8 +97,8 @@ func (h *scene) newQuestion(it question.Item, kind string) (question.Edition, er
 	if err := h.tx.CreateQuestion(h.programme.ID, e, h.now); err != nil {
 		return e, err
 	}
-	act := store.QuestionAct{Item: e.ID, Kind: kind, By: h.actor.Person, At: h.now, Version: e.Version}
-	if err := h.tx.AddQuestionAct(h.programme.ID, act); err != nil {
+	act := store.Done{Kind: kind, By: h.actor.Person, At: h.now, Version: e.Version}
+	if err := h.tx.AddQuestionAct(h.programme.ID, e.ID, act); err != nil {
 		return e, err
 	}
 	return e, h.tx.Audit("question", string(e.ID), nil, e)
@@ -104,7 +107,7 @@ func (h *scene) newQuestion(it question.Item, kind string) (question.Edition, er
 // CheckQuestion says what is wrong with a question as it would be asked, shows it as a trainee gets it, and warns of questions much like
 // it. Nothing is kept.
 func (s *Service) CheckQuestion(ctx context.Context, actor Actor, programme competency.ProgrammeID, it question.Item) (QuestionCheck, error) {
-	var check QuestionCheck
+	check := QuestionCheck{Caution: atrium.Caution}
 	err := s.read(ctx, actor, programme, func(h *scene) (err error) {
 		if err := h.mayQuestion(policies.Preview); err != nil {
 			return err

@@ -65,12 +65,18 @@ func whyNoReport(err error) string {
 	return whyFailed(err)
 }
 
+// progressSteps is how often a report says how far it is: each time is a write to the disk, which is most of the work of a short report.
+const progressSteps = 10
+
 // writeReport writes a report as the person who asked for it, with what that person may read now.
 func (s *Service) writeReport(ctx context.Context, one store.Report, lease string) (written, error) {
 	if one.Tries > reportTries {
 		return written{}, fault("kind", "it was begun several times and never came to an end")
 	}
 	ready := func(n int) error {
+		if n < one.Total && n*progressSteps/one.Total == (n-1)*progressSteps/one.Total {
+			return nil
+		}
 		held, err := s.deps.Store.KeepReport(ctx, one.ID, lease, min(n, one.Total), s.deps.Clock().Add(reportLease))
 		return errors.Join(err, lost(held || err != nil))
 	}

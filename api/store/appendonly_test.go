@@ -24,7 +24,7 @@ func TestAppendOnly(t *testing.T) {
 		write(t, s, north, func(tx *store.Tx) error {
 			_, err := addSigned(tx, north, "c1", ann, start)
 			return errors.Join(err,
-				tx.AddCaseAct(north, store.CaseAct{Case: "c1", Kind: "create", By: ann, At: start}),
+				tx.AddCaseAct(north, "c1", store.Done{Kind: "create", By: ann, At: start}),
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
 				tx.AddScopePolicy(scopePolicy(1, "2026-01-01")),
 				tx.AddFollowUp(followUp(north, "f1", 3)),

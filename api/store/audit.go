@@ -58,12 +58,13 @@ type auditHeadRow struct {
 // TableName names the table.
 func (auditHeadRow) TableName() string { return "audit_heads" }
 
-// AuditHead is the hash of a programme's last entry: it changes with every write. Empty before the first.
-func (tx *Tx) AuditHead(programme competency.ProgrammeID) (string, error) {
+// LastChange is the hash of a programme's last entry but those of an act that changes nothing, a reading that is put on record: it is another
+// one after every other write. Empty before the first.
+func (tx *Tx) LastChange(programme competency.ProgrammeID, reading string) (string, error) {
 	var hashes []string
-	err := tx.db.Model(&auditHeadRow{}).Where("programme_id = ?", programme).Limit(1).Pluck("hash", &hashes).Error
+	err := tx.db.Model(&auditRow{}).Where("programme_id = ? AND act <> ?", programme, reading).Order("seq DESC").Limit(1).Pluck("hash", &hashes).Error
 	if err != nil || len(hashes) == 0 {
-		return "", translate("audit head", err)
+		return "", translate("last change", err)
 	}
 	return hashes[0], nil
 }

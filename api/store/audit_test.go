@@ -200,12 +200,12 @@ func TestAuditEntries(t *testing.T) {
 	})
 }
 
-// TestAuditHead: every write of a programme moves its head, and no other programme's.
-func TestAuditHead(t *testing.T) {
+// TestLastChange: every write of a programme moves it, and no other programme's; a reading on record does not.
+func TestLastChange(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		head := func(programme competency.ProgrammeID) (hash string) {
 			read(t, s, func(tx *store.Tx) (err error) {
-				hash, err = tx.AuditHead(programme)
+				hash, err = tx.LastChange(programme, "thing.read")
 				return err
 			})
 			return hash
@@ -224,6 +224,14 @@ func TestAuditHead(t *testing.T) {
 		}
 		if head(south) != "" {
 			t.Error("another programme's head moved")
+		}
+		before := head(north)
+		act := store.Act{Programme: north, Name: "thing.read", At: start}
+		if err := s.Write(t.Context(), act, func(tx *store.Tx) error { return tx.Audit("thing", "1", nil, nil) }); err != nil {
+			t.Fatal(err)
+		}
+		if now := head(north); now != before {
+			t.Errorf("a reading moved it from %q to %q", before, now)
 		}
 	})
 }

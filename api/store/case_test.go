@@ -84,15 +84,15 @@ func TestSaveCaseStale(t *testing.T) {
 func TestCaseActs(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		populate(t, s)
-		acts := []store.CaseAct{
-			{Case: "c1", Kind: "create", By: ann, ByName: "Name of ann", At: start},
-			{Case: "c1", Kind: "submit", By: ann, ByName: "Name of ann", At: start, Version: 1},
-			{Case: "c1", Kind: "return", By: sue, ByName: "Name of sue", At: start.Add(time.Minute), Reason: "Which energy?", Version: 1},
+		acts := []store.Done{
+			{Kind: "create", By: ann, ByName: "Name of ann", At: start},
+			{Kind: "submit", By: ann, ByName: "Name of ann", At: start, Version: 1},
+			{Kind: "return", By: sue, ByName: "Name of sue", At: start.Add(time.Minute), Reason: "Which energy?", Version: 1},
 		}
 		write(t, s, north, func(tx *store.Tx) error {
 			err := tx.CreateCase(draft(north, "c1", ann, start))
 			for _, a := range acts {
-				err = errors.Join(err, tx.AddCaseAct(north, a))
+				err = errors.Join(err, tx.AddCaseAct(north, "c1", a))
 			}
 			return err
 		})

@@ -114,16 +114,10 @@ func (tx *Tx) SaveCase(c competency.Case, expected int) error {
 	}
 	changed := tx.db.Model(&caseRow{}).Where("programme_id = ? AND id = ? AND revision = ?", c.Programme, c.ID, expected).
 		Select("*").Omit("ID", "ProgrammeID", "TraineeID", "CreatedAt").Updates(&row)
-	if changed.Error != nil {
-		return translate("save case", changed.Error)
-	}
-	if changed.RowsAffected == 1 {
-		return nil
-	}
-	if _, err := tx.CaseByID(c.Programme, c.ID); err != nil {
+	return replaced("save case", changed, func() error {
+		_, err := tx.CaseByID(c.Programme, c.ID)
 		return err
-	}
-	return fmt.Errorf("save case: %w", ErrStale)
+	})
 }
 
 // Cases lists a programme's cases, newest first by their creation.

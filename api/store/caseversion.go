@@ -87,57 +87,28 @@ func (tx *Tx) CaseVersions(programme competency.ProgrammeID, id competency.CaseI
 	return list, nil
 }
 
-// CaseAct is something done to a case. It never changes.
-type CaseAct struct {
-	Case    competency.CaseID
-	Kind    string // create, edit, submit, return, sign-off, withdraw
-	By      competency.PersonID
-	ByName  string // filled when loaded
-	At      time.Time
-	Reason  string
-	Version int
-}
+// caseHistory is the acts on cases.
+var caseHistory = history{"case act", "case_acts", "case_id"}
 
 type caseActRow struct {
 	ProgrammeID competency.ProgrammeID `gorm:"primaryKey"`
 	CaseID      competency.CaseID      `gorm:"primaryKey"`
-	Seq         int                    `gorm:"primaryKey;autoIncrement:false"`
-	Kind        string
-	ByID        competency.PersonID
-	At          time.Time
-	Reason      string
-	Version     int
+	Done        doneRow                `gorm:"embedded"`
 }
 
 // TableName names the table.
-func (caseActRow) TableName() string { return "case_acts" }
+func (caseActRow) TableName() string { return caseHistory.table }
 
 // AddCaseAct adds an act to a case's history. The error is ErrReference when the programme has no such case.
-func (tx *Tx) AddCaseAct(programme competency.ProgrammeID, a CaseAct) error {
-	var last int
-	err := tx.db.Model(&caseActRow{}).Select("COALESCE(MAX(seq), 0)").Where("programme_id = ? AND case_id = ?", programme, a.Case).Scan(&last).Error
+func (tx *Tx) AddCaseAct(programme competency.ProgrammeID, id competency.CaseID, d Done) error {
+	next, err := tx.next(caseHistory, programme, string(id), d)
 	if err != nil {
-		return translate("add case act", err)
+		return err
 	}
-	row := caseActRow{programme, a.Case, last + 1, a.Kind, a.By, utc(a.At), a.Reason, a.Version}
-	return tx.insert("add case act", programme, &row)
+	return tx.insert("add case act", programme, &caseActRow{programme, id, next})
 }
 
 // CaseActs lists what was done to a case, first act first.
-func (tx *Tx) CaseActs(programme competency.ProgrammeID, id competency.CaseID) ([]CaseAct, error) {
-	var rows []struct {
-		Row    caseActRow `gorm:"embedded"`
-		ByName string
-	}
-	err := tx.db.Table("case_acts AS a").Select("a.*, p.name AS by_name").Joins("JOIN people p ON p.id = a.by_id").
-		Where("a.programme_id = ? AND a.case_id = ?", programme, id).Order("a.seq").Find(&rows).Error
-	if err != nil {
-		return nil, translate("case acts", err)
-	}
-	list := make([]CaseAct, len(rows))
-	for i, named := range rows {
-		r := named.Row
-		list[i] = CaseAct{r.CaseID, r.Kind, r.ByID, named.ByName, utc(r.At), r.Reason, r.Version}
-	}
-	return list, nil
+func (tx *Tx) CaseActs(programme competency.ProgrammeID, id competency.CaseID) ([]Done, error) {
+	return tx.done(caseHistory, programme, string(id))
 }

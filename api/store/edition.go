@@ -1,8 +1,6 @@
 package store
 
 import (
-	"encoding/json"
-	"fmt"
 	"time"
 
 	"isthmus/assessment"
@@ -45,21 +43,13 @@ func HeadOf(s assessment.Scenario) ScenarioHead {
 }
 
 type editionRow struct {
-	ProgrammeID   competency.ProgrammeID `gorm:"primaryKey"`
-	Scenario      assessment.ScenarioID  `gorm:"primaryKey"`
-	Version       int
-	Status        assessment.Status
-	LiveVersion   int
-	LatestVersion int
-	Authors       string
-	ReviewerID    *competency.PersonID
-	Title         string
-	Pattern       af.Pattern
-	Operation     string
-	Body          string
-	CreatedAt     time.Time `gorm:"autoCreateTime:false"`
-	UpdatedAt     time.Time `gorm:"autoUpdateTime:false"`
-	Revision      int
+	ProgrammeID competency.ProgrammeID `gorm:"primaryKey"`
+	Scenario    assessment.ScenarioID  `gorm:"primaryKey"`
+	Life        lifeRow                `gorm:"embedded"`
+	ReviewerID  *competency.PersonID
+	Title       string
+	Pattern     af.Pattern
+	Operation   string
 }
 
 // TableName names the table.
@@ -67,33 +57,15 @@ func (editionRow) TableName() string { return "editions" }
 
 func fromEdition(programme competency.ProgrammeID, e assessment.Edition, at time.Time) (editionRow, error) {
 	head := HeadOf(e.Scenario)
-	row := editionRow{
-		ProgrammeID: programme, Scenario: e.ID, Version: e.Version, Status: e.Status, LiveVersion: e.LiveVersion, LatestVersion: e.LatestVersion,
-		ReviewerID: personOrNil(competency.PersonID(e.Reviewer)), Title: head.Title, Pattern: head.Pattern, Operation: head.Operation,
-		CreatedAt: utc(at), UpdatedAt: utc(at), Revision: e.Revision,
-	}
-	authors, err := json.Marshal(e.Authors)
-	if err != nil {
-		return row, fmt.Errorf("authors of edition %s: %w", e.ID, err)
-	}
-	body, err := json.Marshal(e.Scenario)
-	if err != nil {
-		return row, fmt.Errorf("edition %s: %w", e.ID, err)
-	}
-	row.Authors, row.Body = string(authors), string(body)
-	return row, nil
+	life, err := fromLife(e.Life, e.Scenario, at)
+	return editionRow{programme, e.ID, life, personOrNil(competency.PersonID(e.Reviewer)), head.Title, head.Pattern, head.Operation}, err
 }
 
 // edition is the row without its scenario.
 func (r editionRow) edition() (assessment.Edition, error) {
-	e := assessment.Edition{ID: r.Scenario, Life: assessment.Life{
-		Version: r.Version, Status: r.Status, Reviewer: string(personOrNone(r.ReviewerID)), Revision: r.Revision,
-		LiveVersion: r.LiveVersion, LatestVersion: r.LatestVersion,
-	}}
-	if err := json.Unmarshal([]byte(r.Authors), &e.Authors); err != nil {
-		return e, fmt.Errorf("authors of edition %s: %w", r.Scenario, err)
-	}
-	return e, nil
+	life, err := r.Life.life()
+	life.Reviewer = string(personOrNone(r.ReviewerID))
+	return assessment.Edition{ID: r.Scenario, Life: life}, err
 }
 
 // CreateEdition adds a scenario to a programme's library. The error is ErrDuplicate when the library has its id already.
@@ -115,10 +87,7 @@ func (tx *Tx) EditionByID(programme competency.ProgrammeID, id assessment.Scenar
 	if err != nil {
 		return Edition{}, err
 	}
-	if err := json.Unmarshal([]byte(row.Body), &e.Scenario); err != nil {
-		return Edition{}, fmt.Errorf("edition %s: %w", id, err)
-	}
-	return Edition{Edition: e, CreatedAt: utc(row.CreatedAt), UpdatedAt: utc(row.UpdatedAt)}, nil
+	return Edition{Edition: e, CreatedAt: utc(row.Life.CreatedAt), UpdatedAt: utc(row.Life.UpdatedAt)}, readStored("scenario", row.Life.Body, &e.Scenario)
 }
 
 // SaveEdition replaces an edition whose stored revision is expected; e carries the new one. The error is ErrStale when the revision is
@@ -133,16 +102,10 @@ func (tx *Tx) SaveEdition(programme competency.ProgrammeID, e assessment.Edition
 	}
 	changed := tx.db.Model(&editionRow{}).Where("programme_id = ? AND scenario = ? AND revision = ?", programme, e.ID, expected).
 		Select("*").Omit("ProgrammeID", "Scenario", "CreatedAt").Updates(&row)
-	if changed.Error != nil {
-		return translate("save edition", changed.Error)
-	}
-	if changed.RowsAffected == 1 {
-		return nil
-	}
-	if _, err := tx.EditionByID(programme, e.ID); err != nil {
+	return replaced("save edition", changed, func() error {
+		_, err := tx.EditionByID(programme, e.ID)
 		return err
-	}
-	return fmt.Errorf("save edition: %w", ErrStale)
+	})
 }
 
 // Editions lists a programme's library by id, without the starter scenarios nobody touched.
@@ -167,7 +130,7 @@ func (tx *Tx) Editions(programme competency.ProgrammeID) ([]EditionHead, error) 
 			return nil, err
 		}
 		list[i] = EditionHead{
-			Edition: e, Title: r.Row.Title, Pattern: r.Row.Pattern, Operation: r.Row.Operation, UpdatedAt: utc(r.Row.UpdatedAt),
+			Edition: e, Title: r.Row.Title, Pattern: r.Row.Pattern, Operation: r.Row.Operation, UpdatedAt: utc(r.Row.Life.UpdatedAt),
 			Live: ScenarioHead{e.LiveVersion, r.LiveTitle, r.LivePattern, r.LiveOperation},
 		}
 	}

@@ -55,7 +55,7 @@ func (tx *Tx) AddImportedCases(programme competency.ProgrammeID, id ImportID, im
 			return err
 		}
 		versions = append(versions, version)
-		acts = append(acts, caseActRow{ProgrammeID: programme, CaseID: c.ID, Seq: 1, Kind: "submit", ByID: c.Trainee, At: utc(c.SubmittedAt), Version: c.Version})
+		acts = append(acts, caseActRow{programme, c.ID, doneRow{Seq: 1, Kind: "submit", ByID: c.Trainee, At: utc(c.SubmittedAt), Version: c.Version}})
 	}
 	if err := translate("import cases", tx.db.CreateInBatches(cases, importBatch).Error); err != nil {
 		return err

@@ -18,57 +18,28 @@ type OwnTest struct {
 }
 
 type testRow struct {
-	ProgrammeID   competency.ProgrammeID `gorm:"primaryKey"`
-	ID            question.TestID        `gorm:"primaryKey"`
-	Version       int
-	Status        assessment.Status
-	LiveVersion   int
-	LatestVersion int
-	Authors       string
-	RetiredFor    string
-	Body          string
-	CreatedAt     time.Time `gorm:"autoCreateTime:false"`
-	UpdatedAt     time.Time `gorm:"autoUpdateTime:false"`
-	Revision      int
+	ProgrammeID competency.ProgrammeID `gorm:"primaryKey"`
+	ID          question.TestID        `gorm:"primaryKey"`
+	Life        lifeRow                `gorm:"embedded"`
+	RetiredFor  string
 }
 
 // TableName names the table.
 func (testRow) TableName() string { return "tests" }
 
 func fromTest(programme competency.ProgrammeID, e question.TestEdition, at time.Time) (testRow, error) {
-	row := testRow{
-		ProgrammeID: programme, ID: e.ID, Version: e.Version, Status: e.Status, LiveVersion: e.LiveVersion, LatestVersion: e.LatestVersion,
-		CreatedAt: utc(at), UpdatedAt: utc(at), Revision: e.Revision, RetiredFor: e.RetiredFor,
-	}
-	authors, err := json.Marshal(e.Authors)
-	if err != nil {
-		return row, fmt.Errorf("test %s: %w", e.ID, err)
-	}
-	body, err := json.Marshal(e.Plan)
-	row.Authors, row.Body = string(authors), string(body)
-	return row, err
+	life, err := fromLife(e.Life, e.Plan, at)
+	return testRow{programme, e.ID, life, e.RetiredFor}, err
 }
 
 // test is the edition as it was kept.
 func (r testRow) test() (OwnTest, error) {
-	t := OwnTest{
-		TestEdition: question.TestEdition{ID: r.ID, RetiredFor: r.RetiredFor, Life: assessment.Life{
-			Version: r.Version, Status: r.Status, Revision: r.Revision, LiveVersion: r.LiveVersion, LatestVersion: r.LatestVersion,
-		}},
-		CreatedAt: utc(r.CreatedAt), UpdatedAt: utc(r.UpdatedAt),
+	life, err := r.Life.life()
+	if err != nil {
+		return OwnTest{}, err
 	}
-	if err := json.Unmarshal([]byte(r.Authors), &t.Authors); err != nil {
-		return t, fmt.Errorf("authors of test %s: %w", r.ID, err)
-	}
-	return t, readStored("test", r.Body, &t.Plan)
-}
-
-// readStored reads a stored JSON text.
-func readStored(what, body string, into any) error {
-	if err := json.Unmarshal([]byte(body), into); err != nil {
-		return fmt.Errorf("stored %s: %w", what, err)
-	}
-	return nil
+	t := OwnTest{TestEdition: question.TestEdition{ID: r.ID, RetiredFor: r.RetiredFor, Life: life}, CreatedAt: utc(r.Life.CreatedAt), UpdatedAt: utc(r.Life.UpdatedAt)}
+	return t, readStored("test", r.Life.Body, &t.Plan)
 }
 
 // CreateTest adds a test to a programme. The error is ErrDuplicate when its id is taken.
@@ -101,16 +72,10 @@ func (tx *Tx) SaveTest(programme competency.ProgrammeID, e question.TestEdition,
 	}
 	changed := tx.db.Model(&testRow{}).Where("programme_id = ? AND id = ? AND revision = ?", programme, e.ID, expected).
 		Select("*").Omit("ProgrammeID", "ID", "CreatedAt").Updates(&row)
-	if changed.Error != nil {
-		return translate("save test", changed.Error)
-	}
-	if changed.RowsAffected == 1 {
-		return nil
-	}
-	if _, err := tx.TestByID(programme, e.ID); err != nil {
+	return replaced("save test", changed, func() error {
+		_, err := tx.TestByID(programme, e.ID)
 		return err
-	}
-	return fmt.Errorf("save test: %w", ErrStale)
+	})
 }
 
 // Tests lists a programme's tests, the oldest first.

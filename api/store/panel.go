@@ -84,16 +84,10 @@ func (tx *Tx) SavePanel(programme competency.ProgrammeID, p Panel, expected int)
 	}
 	changed := tx.db.Model(&panelRow{}).Where("programme_id = ? AND id = ? AND revision = ?", programme, p.ID, expected).
 		Select("Status", "Body", "Revision").Updates(&row)
-	if changed.Error != nil {
-		return translate("save panel", changed.Error)
-	}
-	if changed.RowsAffected == 1 {
-		return nil
-	}
-	if _, err := tx.PanelByID(programme, p.ID); err != nil {
+	return replaced("save panel", changed, func() error {
+		_, err := tx.PanelByID(programme, p.ID)
 		return err
-	}
-	return fmt.Errorf("save panel: %w", ErrStale)
+	})
 }
 
 // Panels lists the panels of a test, or the open ones of all tests when test is empty, newest first.

@@ -39,7 +39,7 @@ func addAsked(tx *store.Tx, programme competency.ProgrammeID, id question.ItemID
 	after := askedLive(e)
 	return errors.Join(tx.CreateQuestion(programme, e, start), tx.SaveQuestion(programme, after, 1, start.Add(time.Hour)),
 		tx.KeepQuestionVersion(programme, store.QuestionVersion{Item: after.Item, Author: sue, ApprovedBy: dan, KeptAt: start.Add(time.Hour)}),
-		tx.AddQuestionAct(programme, store.QuestionAct{Item: id, Kind: "approve", By: dan, At: start, Version: 1}))
+		tx.AddQuestionAct(programme, id, store.Done{Kind: "approve", By: dan, At: start, Version: 1}))
 }
 
 func TestQuestion(t *testing.T) {

@@ -54,7 +54,7 @@ func (tx *Tx) QuestionVersions(programme competency.ProgrammeID, id question.Ite
 	list := make([]QuestionVersion, len(rows))
 	for i, r := range rows {
 		list[i] = QuestionVersion{Author: personOrNone(r.AuthorID), ApprovedBy: personOrNone(r.ApprovedBy), KeptAt: utc(r.KeptAt)}
-		if err := readItem(r.Body, &list[i].Item); err != nil {
+		if err := readStored("question", r.Body, &list[i].Item); err != nil {
 			return nil, err
 		}
 	}
@@ -70,7 +70,7 @@ func (tx *Tx) QuestionsAsked(programme competency.ProgrammeID) ([]question.Ref, 
 	}
 	refs := make([]question.Ref, len(rows))
 	for i, row := range rows {
-		refs[i] = question.Ref{Item: row.Item, Version: row.LiveVersion}
+		refs[i] = question.Ref{Item: row.Item, Version: row.Life.LiveVersion}
 	}
 	return refs, nil
 }
@@ -85,7 +85,7 @@ func (tx *Tx) LiveQuestions(programme competency.ProgrammeID) ([]question.Item, 
 	}
 	items := make([]question.Item, len(bodies))
 	for i, body := range bodies {
-		if err := readItem(body, &items[i]); err != nil {
+		if err := readStored("question", body, &items[i]); err != nil {
 			return nil, err
 		}
 	}
@@ -101,7 +101,7 @@ func (tx *Tx) AllQuestionVersions(programme competency.ProgrammeID) ([]question.
 	}
 	items := make([]question.Item, len(bodies))
 	for i, body := range bodies {
-		if err := readItem(body, &items[i]); err != nil {
+		if err := readStored("question", body, &items[i]); err != nil {
 			return nil, err
 		}
 	}

@@ -158,14 +158,8 @@ func (tx *Tx) SaveQuiz(q Quiz, expected int) error {
 	}
 	changed := tx.db.Model(&quizRow{}).Where("programme_id = ? AND id = ? AND revision = ?", q.Programme, q.ID, expected).
 		Select("Replies", "Outcomes", "Status", "SavedAt", "SubmittedAt", "Score", "StandardError", "Revision").Updates(&row)
-	if changed.Error != nil {
-		return translate("save quiz", changed.Error)
-	}
-	if changed.RowsAffected == 1 {
-		return nil
-	}
-	if _, err := tx.QuizByID(q.Programme, q.ID); err != nil {
+	return replaced("save quiz", changed, func() error {
+		_, err := tx.QuizByID(q.Programme, q.ID)
 		return err
-	}
-	return fmt.Errorf("save quiz: %w", ErrStale)
+	})
 }

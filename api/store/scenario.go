@@ -79,7 +79,7 @@ func (tx *Tx) ScenarioVersion(programme competency.ProgrammeID, id assessment.Sc
 		return ScenarioVersion{}, err
 	}
 	v := row.version()
-	return v, readScenario(row.Body, &v.Scenario)
+	return v, readStored("scenario", row.Body, &v.Scenario)
 }
 
 // ScenarioVersions lists the versions kept of a scenario, newest first, without the scenarios themselves.
@@ -127,18 +127,10 @@ func (tx *Tx) LiveScenarios(programme competency.ProgrammeID, ids ...assessment.
 			continue
 		}
 		s := &assessment.Scenario{}
-		if err := readScenario(*row.Body, s); err != nil {
+		if err := readStored("scenario", *row.Body, s); err != nil {
 			return nil, err
 		}
 		live[row.Scenario] = s
 	}
 	return live, nil
-}
-
-// readScenario reads a stored scenario.
-func readScenario(body string, into *assessment.Scenario) error {
-	if err := json.Unmarshal([]byte(body), into); err != nil {
-		return fmt.Errorf("stored scenario: %w", err)
-	}
-	return nil
 }

@@ -39,7 +39,7 @@ func addLive(tx *store.Tx, programme competency.ProgrammeID, id assessment.Scena
 	after := alive(e)
 	return errors.Join(tx.CreateEdition(programme, e, start), tx.SaveEdition(programme, after, 1, start.Add(time.Hour)),
 		tx.AddScenarioVersion(programme, store.ScenarioVersion{Scenario: after.Scenario, Author: sue, ApprovedBy: dan, KeptAt: start.Add(time.Hour)}),
-		tx.AddEditionAct(programme, store.EditionAct{Scenario: id, Kind: "approve", By: dan, At: start, Version: 1}))
+		tx.AddEditionAct(programme, id, store.Done{Kind: "approve", By: dan, At: start, Version: 1}))
 }
 
 func TestEdition(t *testing.T) {

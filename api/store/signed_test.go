@@ -22,14 +22,14 @@ func TestSignedVersions(t *testing.T) {
 			var err error
 			first, err = addSigned(tx, north, "c1", ann, start)
 			second, err2 := addSigned(tx, north, "c2", ben, start.Add(time.Minute))
-			back := store.CaseAct{Case: "c2", Kind: "return", By: sue, At: start.Add(30 * time.Minute), Reason: "Look again.", Version: 1}
-			other := store.CaseAct{Case: "c1", Kind: "submit", By: ann, At: start, Version: 1}
-			return errors.Join(err, err2, withdraw(tx, second), tx.AddCaseAct(north, back), tx.AddCaseAct(north, other),
+			back := store.Done{Kind: "return", By: sue, At: start.Add(30 * time.Minute), Reason: "Look again.", Version: 1}
+			other := store.Done{Kind: "submit", By: ann, At: start, Version: 1}
+			return errors.Join(err, err2, withdraw(tx, second), tx.AddCaseAct(north, "c2", back), tx.AddCaseAct(north, "c1", other),
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)), tx.SavePlan(plan(north, "p2", ann, "one", 2, start.Add(time.Hour))), tx.SavePlan(plan(north, "p3", ben, "one", 1, start.Add(time.Hour))))
 		})
 		write(t, s, south, func(tx *store.Tx) error {
 			_, err := addSigned(tx, south, "c5", cara, start)
-			return errors.Join(err, tx.AddCaseAct(south, store.CaseAct{Case: "c5", Kind: "return", By: sue, At: start, Version: 1}), tx.SavePlan(plan(south, "p5", cara, "one", 1, start)))
+			return errors.Join(err, tx.AddCaseAct(south, "c5", store.Done{Kind: "return", By: sue, At: start, Version: 1}), tx.SavePlan(plan(south, "p5", cara, "one", 1, start)))
 		})
 		read(t, s, func(tx *store.Tx) error {
 			got, err := tx.SignedVersions(north)

@@ -135,14 +135,8 @@ func (tx *Tx) SaveSitting(s Sitting, expected int) error {
 	}
 	changed := tx.db.Model(&sittingRow{}).Where("programme_id = ? AND id = ? AND revision = ?", s.Programme, s.ID, expected).
 		Select("Status", "Plan", "Faults", "SavedAt", "ClosedAt", "Revision").Updates(&row)
-	if changed.Error != nil {
-		return translate("save sitting", changed.Error)
-	}
-	if changed.RowsAffected == 1 {
-		return nil
-	}
-	if _, err := tx.SittingByID(s.Programme, s.ID); err != nil {
+	return replaced("save sitting", changed, func() error {
+		_, err := tx.SittingByID(s.Programme, s.ID)
 		return err
-	}
-	return fmt.Errorf("save sitting: %w", ErrStale)
+	})
 }

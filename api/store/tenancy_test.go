@@ -99,7 +99,7 @@ var walls = map[string]wall{
 	"EditionActs": {func(tx *store.Tx) (any, error) { return tx.EditionActs(south, "own") }, nil},
 	"SaveEdition": {func(tx *store.Tx) (any, error) { return nil, tx.SaveEdition(south, edition("own", sue), 2, start) }, store.ErrNotFound},
 	"AddEditionAct": {func(tx *store.Tx) (any, error) {
-		return nil, tx.AddEditionAct(south, store.EditionAct{Scenario: "own", Kind: "retire", By: sue, At: start, Version: 1})
+		return nil, tx.AddEditionAct(south, "own", store.Done{Kind: "retire", By: sue, At: start, Version: 1})
 	}, store.ErrReference},
 	"ScenarioVersion":  {func(tx *store.Tx) (any, error) { return errOnly(tx.ScenarioVersion(south, "own", 1)) }, store.ErrNotFound},
 	"ScenarioVersions": {func(tx *store.Tx) (any, error) { return tx.ScenarioVersions(south, "own") }, nil},
@@ -108,7 +108,7 @@ var walls = map[string]wall{
 	"QuestionActs":     {func(tx *store.Tx) (any, error) { return tx.QuestionActs(south, "own") }, nil},
 	"SaveQuestion":     {func(tx *store.Tx) (any, error) { return nil, tx.SaveQuestion(south, asked("own"), 2, start) }, store.ErrNotFound},
 	"AddQuestionAct": {func(tx *store.Tx) (any, error) {
-		return nil, tx.AddQuestionAct(south, store.QuestionAct{Item: "own", Kind: "retire", By: sue, At: start, Version: 1})
+		return nil, tx.AddQuestionAct(south, "own", store.Done{Kind: "retire", By: sue, At: start, Version: 1})
 	}, store.ErrReference},
 	"QuestionVersions":    {func(tx *store.Tx) (any, error) { return tx.QuestionVersions(south, "own") }, nil},
 	"QuestionsAsked":      {func(tx *store.Tx) (any, error) { return tx.QuestionsAsked(south) }, nil},
@@ -199,7 +199,7 @@ var walls = map[string]wall{
 		return nil, tx.AddCaseVersion(submitted(submitted(draft(south, "c1", ann, start), start), start))
 	}, store.ErrReference},
 	"AddCaseAct": {func(tx *store.Tx) (any, error) {
-		return nil, tx.AddCaseAct(south, store.CaseAct{Case: "c1", Kind: "withdraw", By: sue, At: start})
+		return nil, tx.AddCaseAct(south, "c1", store.Done{Kind: "withdraw", By: sue, At: start})
 	}, store.ErrReference},
 	"AddSignOff": {func(tx *store.Tx) (any, error) {
 		return nil, tx.AddSignOff(south, signature("s9", competency.Case{ID: "c1", Version: 1}, start))
@@ -291,7 +291,7 @@ var walls = map[string]wall{
 // their programmes.
 var noWall = []string{
 	"EndSignIns", "AddViewing", "AddMeeting", "AddStatementChoice", "DigestOf", "DigestByToken", "SaveDigest",
-	"SealReport", "ReportsByCode", "Audit", "AuditAll", "AuditHead", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
+	"SealReport", "ReportsByCode", "Audit", "AuditAll", "LastChange", "SaveImportMapping", "CreateProgramme", "Programmes", "CreatePerson", "PersonByID", "PersonByEmail", "SetPassword", "Accounts", "Memberships",
 	"CreateToken", "TokenByHash", "Tokens", "RevokeToken", "AddMembership", "AddStandard", "AddScopePolicy", "SaveIdempotencyKey", "OpenSittingsOf", "OpenQuizTestsOf",
 	"InvitationByHash", "CreateRotation", "Deactivate", "Shut", "SaveCasePattern", "AddSettingsVersion", "CreateEdition", "CreateQuestion", "KeepQuestionVersion", "AddScenarioVersion", "KeepScenarioVersion", "AddOverride",
 }
@@ -338,7 +338,7 @@ func TestProgrammesAreWalls(t *testing.T) {
 		write(t, s, north, func(tx *store.Tx) error {
 			_, err := addSigned(tx, north, "c1", ann, start)
 			return errors.Join(err,
-				tx.AddCaseAct(north, store.CaseAct{Case: "c1", Kind: "create", By: ann, At: start}),
+				tx.AddCaseAct(north, "c1", store.Done{Kind: "create", By: ann, At: start}),
 				tx.SavePlan(plan(north, "p1", ann, "one", 1, start)),
 				tx.CreateSitting(sitting(north, "t1", ann, "tested", start)),
 				tx.CreateQuiz(quiz(north, "q1", ann, start)),

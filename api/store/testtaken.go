@@ -14,6 +14,7 @@ import (
 type TestTaken struct {
 	ID        competency.QuizID
 	Trainee   competency.PersonID
+	Own       question.TestID // the programme's own test it was; empty for one that the program offers
 	Title     string
 	Seed      int64
 	StartedAt time.Time
@@ -56,20 +57,24 @@ func (tx *Tx) TestsTaken(programme competency.ProgrammeID) ([]TestTaken, error) 
 	var rows []struct {
 		ID        competency.QuizID
 		TraineeID competency.PersonID
+		TestID    *question.TestID
 		Title     string
 		Seed      int64
 		StartedAt time.Time
 		Outcomes  string
 		Replies   string
 	}
-	err := tx.db.Table("quiz_attempts").Select("id, trainee_id, blueprint ->> 'title' AS title, seed, started_at, outcomes, replies").
+	err := tx.db.Table("quiz_attempts").Select("id, trainee_id, test_id, blueprint ->> 'title' AS title, seed, started_at, outcomes, replies").
 		Where("programme_id = ? AND mode = ? AND status <> ?", programme, question.Test, assessment.SittingOpen).Order("started_at, id").Find(&rows).Error
 	if err != nil {
 		return nil, translate("tests taken", err)
 	}
 	list := make([]TestTaken, len(rows))
 	for i, r := range rows {
-		list[i] = TestTaken{r.ID, r.TraineeID, r.Title, r.Seed, utc(r.StartedAt), r.Outcomes, r.Replies}
+		list[i] = TestTaken{ID: r.ID, Trainee: r.TraineeID, Title: r.Title, Seed: r.Seed, StartedAt: utc(r.StartedAt), outcomes: r.Outcomes, replies: r.Replies}
+		if r.TestID != nil {
+			list[i].Own = *r.TestID
+		}
 	}
 	return list, nil
 }

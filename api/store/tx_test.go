@@ -230,7 +230,7 @@ func TestReferences(t *testing.T) {
 				return tx.AddMembership(store.Membership{Programme: north, Person: "nobody", Role: "trainee", From: "2026-01-01"})
 			},
 			"act on no case": func(tx *store.Tx) error {
-				return tx.AddCaseAct(north, store.CaseAct{Case: "none", Kind: "submit", By: ann, At: start})
+				return tx.AddCaseAct(north, "none", store.Done{Kind: "submit", By: ann, At: start})
 			},
 			"version of no case": func(tx *store.Tx) error { return tx.AddCaseVersion(submitted(draft(north, "none", ann, start), start)) },
 			"signature on no case": func(tx *store.Tx) error {

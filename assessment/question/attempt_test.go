@@ -52,51 +52,9 @@ func begun(t testing.TB, mode question.Mode, topic question.Topic, seed int64) q
 	return a
 }
 
-// replying gives an answer to a place: the right one, or a wrong one where there is one.
+// replying gives an answer to a place, right or wrong.
 func replying(a question.Attempt, place int, right bool) question.Given {
-	it, placed := a.Items[place-1], a.Placed(place)
-	if it.Number != nil {
-		x := it.Number.Value
-		if !right {
-			x += 1e6
-		}
-		return question.Given{Number: &x}
-	}
-	if it.Map != nil {
-		path := it.Map.Key
-		switch {
-		case !right:
-			path = it.Map.Misses[0].Path
-		case it.Map.Draw == question.Point:
-			path = path[:1] // any place on a course is right
-		}
-		return question.Given{Path: path}
-	}
-	label := func(id string) string {
-		for i, of := range placed.Order {
-			if of == id {
-				return string(rune('1' + i))
-			}
-		}
-		return ""
-	}
-	var given question.Given
-	for i := range it.Key {
-		id := it.Key[i]
-		if !right {
-			id = it.Key[len(it.Key)-1-i]
-		}
-		given.Chosen = append(given.Chosen, label(id))
-	}
-	if !right && it.Kind != question.Ordering {
-		given.Chosen = nil
-		for _, o := range it.Options {
-			if l := label(o.ID); len(given.Chosen) == 0 && !strings.Contains(strings.Join(it.Key, " "), o.ID) {
-				given.Chosen = []string{l}
-			}
-		}
-	}
-	return given
+	return a.Placed(place).Give(a.Items[place-1].Example(right))
 }
 
 // TestAttempt: a test from its start to its result; nothing counts after the grace, and nothing changes once it is closed.

@@ -2,6 +2,7 @@ package question
 
 import (
 	"fmt"
+	"math"
 
 	"isthmus/assessment/atrium"
 	"isthmus/assessment/strict"
@@ -54,6 +55,21 @@ type trial struct {
 	field  string
 	answer Answer
 	right  bool
+}
+
+// Example is an answer to the item, right or wrong: the first that it foresees, or a number far from the right one where it foresees none.
+// Invented attempts are made of it. The item must be valid.
+func (it Item) Example(right bool) Answer {
+	for _, t := range it.trials() {
+		if t.right == right {
+			return t.answer
+		}
+	}
+	if it.Number == nil { // a drawing without a foreseen wrong one: none at all is wrong too
+		return Answer{}
+	}
+	far := it.Number.Value + 2*it.Number.Tolerance + max(1, math.Abs(it.Number.Value))
+	return Answer{Number: &far}
 }
 
 // trials are the key and every wrong answer that the item foresees. A point whose key is a course is tried at every turn of the course.

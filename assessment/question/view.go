@@ -2,6 +2,7 @@ package question
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 
 	"isthmus/assessment/atrium"
@@ -78,6 +79,15 @@ func (p Placed) places(it Item) bool {
 		}
 	}
 	return true
+}
+
+// Give is an answer as the browser sends it, with the labels of a View: what Read turns back.
+func (p Placed) Give(a Answer) Given {
+	g := Given{Number: a.Number, Path: a.Path}
+	for _, id := range a.Chosen {
+		g.Chosen = append(g.Chosen, strconv.Itoa(1+slices.Index(p.Order, id)))
+	}
+	return g
 }
 
 // Read turns labels back into the item's own options and checks the answer. The error is ErrAnotherItem, or strict.Faults for a label that

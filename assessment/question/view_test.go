@@ -10,6 +10,8 @@ import (
 
 	"isthmus/assessment/atrium"
 	"isthmus/assessment/question"
+
+	"pgregory.net/rapid"
 )
 
 // TestViewHoldsNoAnswer: by its types a view has no place for a key, feedback, rationale, source, tolerance, seed or an id. A field
@@ -133,4 +135,21 @@ func TestReadRefuses(t *testing.T) {
 			t.Errorf("Read: %v", err)
 		}
 	}
+}
+
+// TestGiveIsReadBack: an answer sent with the labels of any order comes back as it was, and the examples of an item are what they are called.
+func TestGiveIsReadBack(t *testing.T) {
+	items := question.Starter().Items()
+	rapid.Check(t, func(t *rapid.T) {
+		it, right := rapid.SampledFrom(items).Draw(t, "item"), rapid.Bool().Draw(t, "right")
+		placed, answer := question.Place(it, rapid.Int64().Draw(t, "seed")), it.Example(right)
+		got, err := placed.Read(it, placed.Give(answer))
+		if err != nil || !reflect.DeepEqual(got, answer) {
+			t.Fatalf("%s: sent %+v, read %+v, %v", it.ID, answer, got, err)
+		}
+		mark, err := question.MarkItem(model, it, got, question.Scheme{})
+		if err != nil || mark.Right != right || !mark.Answered {
+			t.Fatalf("%s, right %v: %+v, %v", it.ID, right, mark, err)
+		}
+	})
 }

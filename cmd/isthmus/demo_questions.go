@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"fmt"
-	"slices"
 	"time"
 
 	"isthmus/api/service"
@@ -99,42 +98,9 @@ func (t *demoTeller) replies(id competency.QuizID, set demoQuiz) ([]question.Cha
 		for i, it := range quiz.Items {
 			lot := sha256.Sum256([]byte(set.who + "/" + string(it.ID)))
 			right := int(lot[0])%10 < set.right
-			changes = append(changes, question.Change{Place: i + 1, MS: 20_000 + 200*int(lot[1]), Given: demoReply(it, quiz.Placed(i+1), right)})
+			changes = append(changes, question.Change{Place: i + 1, MS: 20_000 + 200*int(lot[1]), Given: quiz.Placed(i + 1).Give(it.Example(right))})
 		}
 		return err
 	})
 	return changes, err
-}
-
-// demoReply is a right or a wrong reply to a question as it was placed.
-func demoReply(it question.Item, placed question.Placed, right bool) question.Given {
-	switch {
-	case it.Number != nil:
-		x := it.Number.Value
-		if !right {
-			x = x*2 + 10
-		}
-		return question.Given{Number: &x}
-	case it.Map != nil:
-		path := it.Map.Key
-		if !right {
-			path = it.Map.Misses[0].Path
-		} else if it.Map.Draw == question.Point {
-			path = path[:1] // any place on a course is right
-		}
-		return question.Given{Path: path}
-	}
-	ids := slices.Clone(it.Key)
-	switch {
-	case right:
-	case it.Kind == question.Ordering:
-		slices.Reverse(ids)
-	default:
-		ids[0] = it.Options[slices.IndexFunc(it.Options, func(o question.Option) bool { return !slices.Contains(it.Key, o.ID) })].ID
-	}
-	var given question.Given
-	for _, id := range ids {
-		given.Chosen = append(given.Chosen, fmt.Sprint(1+slices.Index(placed.Order, id)))
-	}
-	return given
 }

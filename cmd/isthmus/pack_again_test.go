@@ -17,13 +17,7 @@ import (
 // packPages has the demo's meeting pack written and reads it page by page with Poppler.
 func packPages(t *testing.T, sv *service.Service, director service.Actor, book demoBook) []string {
 	t.Helper()
-	reader, err := exec.LookPath("pdftotext")
-	if err != nil {
-		if os.Getenv("ISTHMUS_TEST_ALL") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("no pdftotext: .tools/install brings it")
-	}
+	reader := poppler(t, "pdftotext")
 	view, err := sv.OrderReport(t.Context(), director, book.Programme, service.ReportOrder{Kind: store.MeetingPack, IdempotencyKey: "pack"})
 	if err != nil {
 		t.Fatal(err)

@@ -51,13 +51,7 @@ const wrongOnPaper = `(() => {
 func TestPrint(t *testing.T) {
 	browser := openBrowser(t)
 	base, _ := serveDemo(t)
-	reader, err := exec.LookPath("pdftotext")
-	if err != nil {
-		if os.Getenv("ISTHMUS_TEST_ALL") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("no pdftotext: .tools/install brings it")
-	}
+	reader := poppler(t, "pdftotext")
 	v := newVisitor(t, browser, base, 1280)
 	v.do(darkened())
 	signIn(v, "amara")
@@ -119,4 +113,17 @@ func darkOnPaper() chromedp.Action[chromedp.Void] {
 		})
 		return err
 	})
+}
+
+// poppler finds a tool of Poppler. Where the tests need not be complete its lack is a skip, else a failure.
+func poppler(t *testing.T, tool string) string {
+	t.Helper()
+	path, err := exec.LookPath(tool)
+	if err != nil && os.Getenv("ISTHMUS_TEST_ALL") != "" {
+		t.Fatal(err)
+	}
+	if err != nil {
+		t.Skipf("no %s: .tools/install brings it", tool)
+	}
+	return path
 }

@@ -12,30 +12,6 @@ import (
 	"isthmus/competency"
 )
 
-// replied is a right or a wrong reply to a placed question.
-func replied(it question.Item, placed question.Placed, right bool) question.Given {
-	if it.Number != nil {
-		x := it.Number.Value
-		if !right {
-			x += 1e6
-		}
-		return question.Given{Number: &x}
-	}
-	ids := slices.Clone(it.Key)
-	switch {
-	case right:
-	case it.Kind == question.Ordering:
-		slices.Reverse(ids)
-	default:
-		ids[0] = it.Options[slices.IndexFunc(it.Options, func(o question.Option) bool { return !slices.Contains(it.Key, o.ID) })].ID
-	}
-	var given question.Given
-	for _, id := range ids {
-		given.Chosen = append(given.Chosen, fmt.Sprint(1+slices.Index(placed.Order, id)))
-	}
-	return given
-}
-
 // Taken puts closed tests of a fixed form of starter questions into a database, as if made-up people had taken them two days before: person p
 // has question i right when right says so. It gives the questions in their order.
 func Taken(tb testing.TB, s *store.Store, programme competency.ProgrammeID, at time.Time, people, items int, right func(r *rand.Rand, p, i int) bool) []question.Item {
@@ -76,7 +52,7 @@ func taken(tx *store.Tx, programme competency.ProgrammeID, person competency.Per
 	}
 	var changes []question.Change
 	for i, it := range a.Items {
-		changes = append(changes, question.Change{Place: i + 1, MS: 1000 * (i + 1), Given: replied(it, a.Placed(i+1), right(i))})
+		changes = append(changes, question.Change{Place: i + 1, MS: 1000 * (i + 1), Given: a.Placed(i + 1).Give(it.Example(right(i)))})
 	}
 	if q.Attempt, err = a.Save(changes, begun.Add(time.Minute)); err == nil {
 		q.Attempt, err = q.Attempt.Submit(nil, begun.Add(2*time.Minute))

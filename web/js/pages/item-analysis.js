@@ -30,7 +30,7 @@ export function ItemAnalysisPage({ query }) {
     <${Show} of=${analysis} what="the answers">${(/** @type {Api.ItemAnalysis} */ found) => html`
       <div class="filters">
         <${SelectField} label="Topic" value=${topic} choose="All" options=${found.topics.map(id => ({ id, name: TopicWords(id) }))} onValue=${(/** @type {string} */ id) => go({ topic: id })} />
-        <${SelectField} label="Test" value=${test} choose="All" options=${found.tests.map(title => ({ id: title, name: title.includes(" ") ? title : TopicWords(title) }))} onValue=${(/** @type {string} */ title) => go({ test: title })} />
+        <${SelectField} label="Test" value=${test} choose="All" options=${found.tests.map(one => ({ id: one.id, name: one.id === one.title ? TopicWords(one.title) : one.title }))} onValue=${(/** @type {string} */ id) => go({ test: id })} />
       </div>
       ${found.items.length === 0 ? html`<${Empty} says="No test has been closed yet.">Practice and daily sets do not count here: feedback comes with each answer.<//>` : html`
         <p>${counted(found.answers, "first answer")} of ${counted(found.people, "trainee")} to ${counted(found.items.length, "question")}.</p>

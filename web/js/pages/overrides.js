@@ -26,6 +26,7 @@ export function OverridesPage({ query }) {
 /** @type {Record<string, {path: string, name: string}>} where the texts of an object are read */
 const places = {
   case: { path: "/cases/", name: "case" }, plan: { path: "/plans/", name: "plan" }, sitting: { path: "/sittings/", name: "test" }, edition: { path: "/library/", name: "scenario" },
+  question: { path: "/questions/", name: "question" }, test: { path: "/tests/", name: "test of questions" },
   "follow-up": { path: "/cases/", name: "follow-up" }, meeting: { path: "/meetings/", name: "meeting" }, decision: { path: "/decisions/", name: "decision" },
 };
 

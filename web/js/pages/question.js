@@ -6,6 +6,7 @@ import { at, session } from "../lib/session.js";
 import { Word } from "../lib/words.js";
 import { faultLines } from "../model/question-draft.js";
 import { ActsDone, LifeActs } from "../parts/edition-acts.js";
+import { Caution } from "../parts/caution.js";
 import { Page } from "../parts/page.js";
 import { Preview, QuestionEditor } from "../parts/question-editor.js";
 import { QuestionChanges } from "../parts/question-differences.js";
@@ -28,7 +29,8 @@ export function QuestionPage({ params, query }) {
   return html`<${Page} title=${read?.head.id || "Question"} lead=${lead(read?.head)} kind="wide">
     <${Show} of=${one} what="the question">${(/** @type {Api.QuestionDetail} */ detail) => html`
       <p class="ways"><a href="/questions">Questions</a>${draft && (writing ? html`<a href=${`${here}?view=read`}>Read as a reviewer does</a>` : html`<a href=${here}>Write</a>`)}</p>
-      ${writing ? all.data && html`<${QuestionEditor} key=${detail.head.id} detail=${detail} heads=${all.data} onDone=${one.set} />` : html`<${Reading} key=${detail.head.revision} detail=${detail} path=${path} onDone=${one.set} />`}`}<//>
+      ${writing ? all.data && html`<${QuestionEditor} key=${detail.head.id} detail=${detail} heads=${all.data} onDone=${one.set} />` : html`<${Reading} key=${detail.head.revision} detail=${detail} path=${path} onDone=${one.set} />`}
+      <${Caution} text=${detail.caution} />`}<//>
   <//>`;
 }
 

@@ -7,6 +7,7 @@ import { counted, plain } from "../lib/numbers.js";
 import { inWords } from "../lib/problem.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
+import { Caution } from "../parts/caution.js";
 import { Page } from "../parts/page.js";
 import { PanelRate } from "../parts/panel-rate.js";
 import { PanelLimits, PanelResult, PanelRounds } from "../parts/panel-result.js";
@@ -33,7 +34,7 @@ export function TestPanelPage({ params, query }) {
 /** @param {{now: Api.PanelDetail, path: string, onNews: (panel: Api.PanelDetail) => void}} props */
 function Panel({ now, path, onNews }) {
   const { busy, problem, refusal, act } = useAct();
-  const { may } = now, leads = may.some(one => one !== "rate") || now.progress.length > 0;
+  const { may } = now;
   const move = (/** @type {string} */ kind, /** @type {string} */ done, /** @type {unknown} */ body = undefined) => act(done, async () => onNews(await post(`${path}/${kind}`, body, { revision: now.revision })));
   const ready = now.progress.filter(one => !one.left_out && one.rated === one.asked), late = now.progress.filter(one => !one.left_out && one.rated < one.asked);
   const [asking, setAsking] = useState(false);
@@ -46,18 +47,19 @@ function Panel({ now, path, onNews }) {
     <p>${now.method === "angoff" ? "Modified Angoff" : "Hofstee"}, version ${now.version} of the test. ${now.status === "open" ? `Round ${now.round}${now.method === "angoff" ? " of 2" : ""} is open.` : now.status === "closed" ? "It is over." : `It was withdrawn: ${now.reason}`}</p>
     ${problem && html`<${Trouble} problem=${problem} />`}
     ${now.result && html`<${PanelResult} now=${now} />`}
-    ${may.includes("adopt") && html`<${ReasonAct} name="Adopt the mark" label="Why it is adopted" confirm="Adopt the mark" busy=${busy} problem=${refusal} onGiven=${(/** @type {string} */ reason) => move("adopt", "The mark is adopted.", { reason })} />`}
+    ${may.includes("adopt") && html`<${ReasonAct} name="Adopt the mark" label="Why it is adopted" confirm="Adopt the mark" busy=${busy} problem=${refusal} onGiven=${(/** @type {string} */ reason, /** @type {Api.Override[]} */ overrides) => move("adopt", "The mark is adopted.", { reason, overrides })} />`}
     ${may.includes("rate") && (now.method === "angoff" ? html`<${PanelRate} key=${`${now.id} ${now.round}`} now=${now} path=${path} onNews=${onNews} />` : html`<${Limits} now=${now} path=${path} onNews=${onNews} />`)}
-    ${leads && now.status === "open" && html`<section aria-labelledby="progress-title"><h2 id="progress-title">The judges</h2>
+    ${now.status === "open" && html`<section aria-labelledby="progress-title"><h2 id="progress-title">The judges</h2>
       <${FiguresTable} label="How far the judges are" heads=${["Judge", "Rated"]} rows=${now.progress.map(one => ({ key: one.judge, cells: [one.name, one.left_out ? "left out: had not rated everything" : `${one.rated} of ${one.asked}`] }))} />
       ${may.includes("close") && html`${asking && html`<p class="notice" role="alert">${late.map(one => one.name).join(", ")} ${late.length === 1 ? "has" : "have"} not rated everything and would be left out. Press again to close the round all the same.</p>`}
         ${now.method === "hofstee" && now.scores < now.fewest_scores && html`<p class="notice">${counted(now.scores, "person has", "people have")} sat this version: the method needs the scores of at least ${now.fewest_scores} (common practice, no source).</p>`}
         <div class="bar"><button type="button" disabled=${busy || ready.length === 0 || (now.method === "hofstee" && now.scores < now.fewest_scores)} onClick=${close}>Close round ${now.round}</button>
-        <${ReasonAct} name="Withdraw the panel" label="Why it is withdrawn" confirm="Withdraw the panel" busy=${busy} problem=${refusal} onGiven=${(/** @type {string} */ reason) => move("withdraw", "The panel is withdrawn.", { reason })} /></div>`}
+        <${ReasonAct} name="Withdraw the panel" label="Why it is withdrawn" confirm="Withdraw the panel" busy=${busy} problem=${refusal} onGiven=${(/** @type {string} */ reason, /** @type {Api.Override[]} */ overrides) => move("withdraw", "The panel is withdrawn.", { reason, overrides })} /></div>`}
     </section>`}
     ${now.rounds.length > 0 && html`<${PanelRounds} now=${now} />`}
     ${now.limits.length > 0 && html`<${PanelLimits} now=${now} />`}
-    <details><summary>How the mark is found</summary><ul>${now.rules.map(rule => html`<li>${rule}</li>`)}</ul></details>`;
+    <details><summary>How the mark is found</summary><ul>${now.rules.map(rule => html`<li>${rule}</li>`)}</ul></details>
+    <${Caution} text=${now.caution} />`;
 }
 
 /** @type {[keyof Api.PanelLimits, string][]} */

@@ -55,7 +55,7 @@ function Whole({ now, heads, path, onDone }) {
       ${writing && html`<button type="button" disabled=${busy || !changed} onClick=${save}>Save the draft</button>`}
       ${may.includes("publish") && html`<button type="button" class="main-act" disabled=${busy || changed || check.faults.length > 0} onClick=${() => move("publish", "It is in use.")}>Put it to use</button>`}
       ${may.includes("revise") && html`<button type="button" class="quiet" disabled=${busy} onClick=${() => move("revise", "The next version is begun.")}>Write the next version</button>`}
-      ${may.includes("retire") && html`<${ReasonAct} name="Take it out of use" label="Why it is taken out of use" confirm="Take it out of use" busy=${busy} problem=${refusal} onGiven=${(/** @type {string} */ reason) => move("retire", "It is out of use.", { reason })} />`}
+      ${may.includes("retire") && html`<${ReasonAct} name="Take it out of use" label="Why it is taken out of use" confirm="Take it out of use" busy=${busy} problem=${refusal} onGiven=${(/** @type {string} */ reason, /** @type {Api.Override[]} */ overrides) => move("retire", "It is out of use.", { reason, overrides })} />`}
     </div>
     ${writing && !may.includes("publish") && html`<p class="small">You propose; the director puts it to use.</p>`}
     ${now.versions.length > 0 && html`<${Marks} now=${now} heads=${heads} inUse=${inUse} />`}

@@ -65,7 +65,7 @@ export const EditionHistory = ({ detail, versions }) => html`<div class="two edi
   <${ActsDone} acts=${detail.acts} />
 </div>`;
 
-/** What was done to a scenario or a question. @param {{acts: Api.EditionAct[]}} props */
+/** What was done to a scenario or a question. @param {{acts: Api.LifeAct[]}} props */
 export const ActsDone = ({ acts: done }) => html`<section aria-labelledby="acts-title"><h2 id="acts-title">What happened to it</h2>
   ${done.length === 0 ? html`<p>It came with the program and nobody has changed it here.</p>` : html`<ol class="history">${done.map(act => html`<li><span class="strong">${act.by_name}</span> ${acts[act.kind] || act.kind},
     version ${act.version}<small>${timeWords(act.at)}</small>${act.reason && html`<q>${act.reason}</q>`}</li>`)}</ol>`}
