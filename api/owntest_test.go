@@ -155,7 +155,7 @@ func TestPanelSetsCut(t *testing.T) {
 		var results service.TestResults
 		w.as("mei").do("GET", path+"/results", nil).want(403)
 		w.as("amara").do("GET", path+"/results", nil).want(200).into(&results)
-		if results.People != 1 || results.Attempts != 1 || results.Passed != 0 || *results.High < 0.5 || results.Chart.Check() != nil || results.Cut.Percent != 66 {
+		if results.People != 1 || results.Attempts != 1 || results.Passed != 0 || *results.High < 0.5 || results.Chart.Check() != nil || len(results.Behind) != 1 || results.Behind[0].Name == "" || results.Behind[0].Passed || results.Cut.Percent != 66 {
 			t.Errorf("results: %+v", results)
 		}
 		// A new version begins with the example again; a retired test is not offered.

@@ -117,6 +117,15 @@ func (l Life) Approved(by string) (Life, error) {
 	return l.touched(), nil
 }
 
+// Published makes a draft live at once: for what is made of parts that were reviewed one by one. The error is ErrNotDraft.
+func (l Life) Published() (Life, error) {
+	if l.Status != Draft {
+		return l, ErrNotDraft
+	}
+	l.Status, l.LiveVersion, l.LatestVersion = Live, l.Version, l.Version
+	return l.touched(), nil
+}
+
 // TakenOut retires it with the reason, whatever is being worked on. Its versions stay for those who answered them. The error is ErrRetired,
 // ErrReasonMissing or strict.Faults.
 func (l Life) TakenOut(reason string) (Life, error) {

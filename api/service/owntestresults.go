@@ -18,6 +18,7 @@ type TestResults struct {
 	Attempts    int          `json:"attempts"` // closed ones of that version
 	People      int          `json:"people"`   // who made them: each counts with the first
 	Passed      int          `json:"passed"`   // of the people, by the mark of their own attempt
+	Behind      []TestTaker  `json:"behind"`   // them, each with the attempt that counts, the earliest first
 	Share       *float64     `json:"share,omitempty"`
 	Low         *float64     `json:"low,omitempty"`
 	High        *float64     `json:"high,omitempty"`
@@ -29,12 +30,22 @@ type TestResults struct {
 	Caution     string       `json:"caution"`
 }
 
+// TestTaker is a person behind the results.
+type TestTaker struct {
+	Quiz    competency.QuizID   `json:"quiz"`
+	Trainee competency.PersonID `json:"trainee"`
+	Name    string              `json:"name"`
+	Percent float64             `json:"percent"`
+	Cut     float64             `json:"cut"` // of that attempt
+	Passed  bool                `json:"passed"`
+}
+
 // TestResultsOf gives the results of a test's live version, or of its latest when it is live no longer.
 func (s *Service) TestResultsOf(ctx context.Context, actor Actor, programme competency.ProgrammeID, id question.TestID) (TestResults, error) {
 	var r TestResults
 	err := s.read(ctx, actor, programme, func(h *scene) error {
 		r = TestResults{
-			Method: interval.MethodWilson, Level: knowledgeLevel, Caution: atrium.Caution,
+			Behind: []TestTaker{}, Method: interval.MethodWilson, Level: knowledgeLevel, Caution: atrium.Caution,
 			Assumptions: "Each person counts once, with the first attempt, by the mark it was begun under. The interval assumes that " + interval.Assumptions + ".",
 		}
 		if err := h.mayTest(policies.Review); err != nil {
@@ -69,6 +80,7 @@ func (s *Service) TestResultsOf(ctx context.Context, actor Actor, programme comp
 			if q.Passed() {
 				r.Passed++
 			}
+			r.Behind = append(r.Behind, TestTaker{q.ID, q.Trainee, q.TraineeName, q.Score.Percent, q.Cut, q.Passed()})
 		}
 		if r.People = len(first); r.People == 0 {
 			return nil

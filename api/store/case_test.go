@@ -170,11 +170,7 @@ func TestCases(t *testing.T) {
 			if !slices.Equal(trainees, []competency.PersonID{ann, ben}) {
 				t.Errorf("TraineesOf = %v", trainees)
 			}
-			counts, err2 := tx.CountCases(north, ben)
-			if diff := cmp.Diff(map[competency.CaseStatus]int{competency.CaseDraft: 1, competency.CaseSignedOff: 1}, counts); diff != "" {
-				t.Errorf("CountCases (-want +got):\n%s", diff)
-			}
-			return errors.Join(err, err2)
+			return err
 		})
 	})
 }

@@ -156,18 +156,3 @@ func (tx *Tx) TraineesOf(programme competency.ProgrammeID, supervisor competency
 		Order("trainee_id").Pluck("trainee_id", &trainees).Error
 	return trainees, translate("trainees of a supervisor", err)
 }
-
-// CountCases counts a trainee's cases by status.
-func (tx *Tx) CountCases(programme competency.ProgrammeID, trainee competency.PersonID) (map[competency.CaseStatus]int, error) {
-	var rows []struct {
-		Status competency.CaseStatus
-		N      int
-	}
-	err := tx.db.Model(&caseRow{}).Select("status, COUNT(*) AS n").Where("programme_id = ? AND trainee_id = ?", programme, trainee).
-		Group("status").Find(&rows).Error
-	counts := make(map[competency.CaseStatus]int, len(rows))
-	for _, row := range rows {
-		counts[row.Status] = row.N
-	}
-	return counts, translate("count cases", err)
-}

@@ -167,7 +167,6 @@ var walls = map[string]wall{
 		return list, errors.Join(err, noCursor(next))
 	}, nil},
 	"AddOverrideReview": {func(tx *store.Tx) (any, error) { return nil, tx.AddOverrideReview(south, "o1", sue, start) }, store.ErrReference},
-	"CountCases":        {func(tx *store.Tx) (any, error) { return tx.CountCases(south, ann) }, nil},
 	"TraineesOf":        {func(tx *store.Tx) (any, error) { return tx.TraineesOf(south, sue) }, nil},
 	"EvidenceFor":       {func(tx *store.Tx) (any, error) { return tx.EvidenceFor(south, ann) }, nil},
 	"EvidenceForAll":    {func(tx *store.Tx) (any, error) { return tx.EvidenceForAll(south) }, nil},

@@ -83,8 +83,9 @@ func (e TestEdition) Edit(plan TestPlan, by string) (TestEdition, error) {
 // Publish makes a draft live; the version that was live until now is superseded. Its questions were reviewed one by one, so whoever
 // publishes may have written it. The error is assessment.ErrNotDraft, or strict.Faults when the plan is not valid or the bank cannot fill it.
 func (e TestEdition) Publish(bank Bank) (TestEdition, error) {
-	if e.Status != assessment.Draft {
-		return e, assessment.ErrNotDraft
+	life, err := e.Published()
+	if err != nil {
+		return e, err
 	}
 	if err := e.Plan.Validate().Err(); err != nil {
 		return e, err
@@ -92,8 +93,7 @@ func (e TestEdition) Publish(bank Bank) (TestEdition, error) {
 	if _, err := Assemble(bank, e.Plan.Blueprint, 0); err != nil {
 		return e, err
 	}
-	e.Status, e.LiveVersion, e.LatestVersion = assessment.Live, e.Version, e.Version
-	e.Revision++
+	e.Life = life
 	return e, nil
 }
 

@@ -54,7 +54,7 @@ declare namespace Api {
   interface TestVersion { version: number; plan: TestPlan; published_by_name: string; published_at: string; cuts: (Cut & { reason: string; adopted_by_name: string; adopted_at: string })[] }
   interface TestDetail { head: TestHead; plan: TestPlan; check: TestCheck; versions: TestVersion[]; panels: PanelHead[]; may_call: boolean }
   interface TestResults {
-    version: number; attempts: number; people: number; passed: number; share?: number; low?: number; high?: number; cut: Cut; chart?: Chart; method: string; level: number; assumptions: string; caution: string;
+    version: number; attempts: number; people: number; passed: number; behind: { quiz: string; trainee: string; name: string; percent: number; cut: number; passed: boolean }[]; share?: number; low?: number; high?: number; cut: Cut; chart?: Chart; method: string; level: number; assumptions: string; caution: string;
   }
   interface PanelHead {
     id: string; version: number; method: "angoff" | "hofstee"; status: "open" | "closed" | "withdrawn"; round: number; judges: number; items: number; judging: boolean; created_at: string;

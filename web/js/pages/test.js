@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { post, put } from "../lib/api.js";
 import { dayWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
-import { counted, percent } from "../lib/numbers.js";
+import { counted, percent, plain } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at, has } from "../lib/session.js";
 import { Word } from "../lib/words.js";
@@ -11,6 +11,7 @@ import { cutWords, testFacts } from "../model/own-test.js";
 import { TopicWords } from "../model/quiz.js";
 import { Caution } from "../parts/caution.js";
 import { ChartFigure } from "../parts/chart.js";
+import { FiguresTable } from "../parts/figures-table.js";
 import { FigureSign } from "../parts/panel-words.js";
 import { Page } from "../parts/page.js";
 import { PanelCall } from "../parts/panel-call.js";
@@ -95,6 +96,8 @@ function Results({ path }) {
     <${Show} of=${results} what="the results">${(/** @type {Api.TestResults} */ r) => html`${r.people === 0 ? html`<${Empty} says=${`Nobody has sat version ${r.version} yet.`} />`
       : html`<p class="overall">${r.passed} of ${counted(r.people, "person", "people")} passed: ${percent(r.share || 0)} (${percent(r.level)} interval ${Math.round(100 * (r.low || 0))} to ${Math.round(100 * (r.high || 0))})</p>
         <p>${counted(r.attempts, "attempt")} at version ${r.version}. ${r.method}. ${r.assumptions}</p>
+        <details><summary>Who is behind it</summary><${FiguresTable} label="Attempts behind the results" heads=${["Trainee", "Score", "Mark", ""]} rows=${r.behind.map(one => ({ key: one.quiz, cells: [
+          html`<a href=${`/quizzes/${one.quiz}`}>${one.name}</a>`, `${plain(one.percent, 1)} %`, `${plain(one.cut, 1)} %`, one.passed ? "passed" : "not passed"] }))} /></details>
         ${r.chart && html`<${ChartFigure} chart=${r.chart} caution=${r.caution} />`}`}
       <${Caution} text=${r.caution} />`}<//>
   </section>`;

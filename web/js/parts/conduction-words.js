@@ -7,11 +7,6 @@ import { namedCircuits, open as couldHold, outcomes } from "../model/conduction.
 
 /** @typedef {{lit: Set<string>, onPick: (key: string) => void}} Light */
 
-/** @param {{result: Api.Result} & Light} props */
-export const ConductionWords = ({ result, lit, onPick }) => html`<section class="conduction" aria-label="Conduction">
-  <${ResultFacts} result=${result} /><${CircuitList} result=${result} lit=${lit} onPick=${onPick} />
-</section>`;
-
 /** @param {{result: Api.Result}} props */
 export function ResultFacts({ result }) {
   const unasked = outcomes(result).flatMap(({ outcome }) => outcome.islands.filter(island => !island.wanted));

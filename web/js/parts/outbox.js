@@ -112,9 +112,6 @@ export async function enqueue(kind, body, how = {}) {
   return { id: entry.id, outcome };
 }
 
-/** What waits under an id, as it is now. @param {string} id @returns {Promise<Entry | undefined>} */
-export const entryOf = async id => (now ? (await rowsOf(now.name).all()).find(one => one.id === id) : undefined);
-
 /** Takes a thing out of the queue. @param {string} id */
 export const withdraw = id => queue().drop(id);
 
