@@ -35,7 +35,7 @@ func TestKnowledgeCohortInBrowser(t *testing.T) {
 		v.see("Amara")
 		v.visit("/knowledge-cohort")
 		v.see("Asked for by the standard")
-		v.see("6 of 6 trainees not there yet: Hana Dubois, Ines Haddad")
+		v.see("of 6 trainees not there yet: Hana Dubois") // who never sat one; what the others drew, and so passed, changes with the demo's day
 		v.see("Knowledge by year of training")
 		v.see("For education. Not advice on a patient.")
 		v.audit("knowledge of the trainees")
