@@ -92,7 +92,7 @@ func demoSteps(r competency.Record, skill int) []competency.Step {
 func demoStatement(r competency.Record, c demoCase) competency.Statement {
 	statement := competency.Statement{
 		Steps:     demoSteps(r, c.skill),
-		HelpGiven: []int{1, 2, 2, 3, 4, 5}[c.skill], SupervisionNext: []int{1, 1, 2, 2, 3, 4}[c.skill], ComplicationsAgreed: true,
+		HelpGiven: max(1, []int{1, 2, 2, 3, 4, 5}[c.skill]+demoLeaning[c.by]), SupervisionNext: max(1, []int{1, 1, 2, 2, 3, 4}[c.skill]+demoLeaning[c.by]), ComplicationsAgreed: true,
 		Keep: demoKeep[c.ago%len(demoKeep)], Change: demoChange[c.ago%len(demoChange)],
 	}
 	if c.fate == overclaimed && c.who == "hana" && c.ago < 100 { // one whose events the supervisor knows otherwise

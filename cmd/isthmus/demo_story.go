@@ -33,6 +33,8 @@ var demoPeople = []struct {
 	{"mei", "Mei Castellano", policies.Faculty, demoLength + 2, "signs within days"},
 	{"tomasz", "Tomasz Adeyemi", policies.Faculty, demoLength + 2, "signs late"},
 	{"leila", "Leila Brandt", policies.Faculty, demoLength + 2, "signs within days"},
+	{"petra", "Petra Osei", policies.Faculty, demoLength + 2, "rates strictly"},
+	{"davit", "Davit Nolan", policies.Faculty, demoLength + 2, "rates kindly"},
 	{"aiko", "Aiko Moreau", policies.Committee, demoLength + 2, "sits in the committee"},
 	{"ruben", "Ruben Takahashi", policies.Committee, demoLength + 2, "sits in the committee"},
 	{"ines", "Ines Haddad", policies.Trainee, 540, "ready for committee review"},
@@ -70,17 +72,21 @@ type demoCase struct {
 	fate  fate
 }
 
+// demoLeaning is how many levels of help given somebody rates above what the others would: two of the faculty do, each their own way. They
+// sign no case that this would move past the level the standard asks for, so that nobody's standing rests on it.
+var demoLeaning = map[string]int{"petra": -1, "davit": 1}
+
 // demoCases: in about one signed operation in five for non-paroxysmal AF the right atrial lines are left out, which is the omission
 // the cohort's headline counts (common practice, no source: the commonest there is).
 var demoCases = []demoCase{
 	{"ines", 520, "long-standing", "mitral", "left", 1, "mei", 2, signedOff},
 	{"ines", 488, "paroxysmal", "coronary", "box", 1, "tomasz", 5, signedOff},
-	{"ines", 455, "persistent", "mitral", "biatrial", 2, "leila", 1, signedOff},
-	{"ines", 430, "long-standing", "mitral-and-tricuspid", "biatrial", 2, "mei", 3, signedOff},
+	{"ines", 455, "persistent", "mitral", "biatrial", 2, "davit", 1, signedOff},
+	{"ines", 430, "long-standing", "mitral-and-tricuspid", "biatrial", 2, "petra", 3, signedOff},
 	{"ines", 402, "paroxysmal", "coronary", "box", 3, "tomasz", 18, signedOff},
-	{"ines", 371, "persistent", "mitral", "biatrial", 3, "leila", 2, signedOff},
+	{"ines", 371, "persistent", "mitral", "biatrial", 3, "petra", 2, signedOff},
 	{"ines", 340, "long-standing", "mitral", "left", 3, "mei", 1, signedOff},
-	{"ines", 310, "long-standing", "mitral-and-tricuspid", "biatrial", 3, "mei", 4, signedOff},
+	{"ines", 310, "long-standing", "mitral-and-tricuspid", "biatrial", 3, "petra", 4, signedOff},
 	{"ines", 281, "paroxysmal", "aortic-valve", "box", 4, "tomasz", 6, signedOff},
 	{"ines", 255, "persistent", "mitral", "biatrial", 4, "leila", 1, signedOff},
 	{"ines", 226, "long-standing", "mitral", "biatrial", 4, "mei", 2, signedOff},
@@ -93,11 +99,11 @@ var demoCases = []demoCase{
 	{"ines", 26, "long-standing", "mitral-and-tricuspid", "biatrial", 5, "tomasz", 7, signedOff},
 	{"ines", 8, "persistent", "mitral", "biatrial", 4, "mei", 3, signedOff},
 
-	{"kofi", 470, "long-standing", "mitral", "biatrial", 1, "mei", 2, signedOff},
+	{"kofi", 470, "long-standing", "mitral", "biatrial", 1, "davit", 2, signedOff},
 	{"kofi", 446, "paroxysmal", "coronary", "box", 1, "tomasz", 20, signedOff},
-	{"kofi", 421, "persistent", "mitral", "left", 2, "leila", 2, signedOff},
-	{"kofi", 399, "long-standing", "mitral", "biatrial", 3, "mei", 3, signedOff},
-	{"kofi", 377, "persistent", "mitral-and-tricuspid", "biatrial", 3, "leila", 1, signedOff},
+	{"kofi", 421, "persistent", "mitral", "left", 2, "davit", 2, signedOff},
+	{"kofi", 399, "long-standing", "mitral", "biatrial", 3, "petra", 3, signedOff},
+	{"kofi", 377, "persistent", "mitral-and-tricuspid", "biatrial", 3, "petra", 1, signedOff},
 	{"kofi", 352, "long-standing", "mitral", "biatrial", 3, "tomasz", 16, signedOff},
 	{"kofi", 330, "paroxysmal", "coronary", "box", 4, "mei", 2, signedOff},
 	{"kofi", 309, "persistent", "mitral", "biatrial", 4, "leila", 2, signedOff},
@@ -108,19 +114,19 @@ var demoCases = []demoCase{
 	{"kofi", 198, "persistent", "mitral", "left", 4, "leila", 2, signedOff},
 
 	{"sana", 395, "persistent", "mitral", "left", 0, "tomasz", 12, signedOff},
-	{"sana", 362, "long-standing", "mitral", "biatrial", 1, "mei", 2, signedOff},
+	{"sana", 362, "long-standing", "mitral", "biatrial", 1, "petra", 2, signedOff},
 	{"sana", 318, "paroxysmal", "coronary", "veins", 0, "leila", 3, signedOff},
-	{"sana", 341, "paroxysmal", "coronary", "box", 0, "mei", 3, signedOff},
-	{"sana", 297, "paroxysmal", "aortic-valve", "box", 0, "leila", 2, signedOff},
+	{"sana", 341, "paroxysmal", "coronary", "box", 0, "davit", 3, signedOff},
+	{"sana", 297, "paroxysmal", "aortic-valve", "box", 0, "davit", 2, signedOff},
 	{"sana", 274, "persistent", "mitral", "left", 2, "tomasz", 22, signedOff},
-	{"sana", 240, "long-standing", "mitral", "biatrial", 2, "mei", 2, signedOff},
+	{"sana", 240, "long-standing", "mitral", "biatrial", 2, "davit", 2, signedOff},
 	{"sana", 236, "persistent", "mitral", "biatrial", 2, "tomasz", 0, returned},
 
-	{"mateo", 360, "long-standing", "mitral", "biatrial", 1, "leila", 2, signedOff},
+	{"mateo", 360, "long-standing", "mitral", "biatrial", 1, "davit", 2, signedOff},
 	{"mateo", 335, "paroxysmal", "coronary", "box", 1, "mei", 4, signedOff},
 	{"mateo", 306, "persistent", "mitral", "biatrial", 2, "tomasz", 17, signedOff},
 	{"mateo", 270, "long-standing", "mitral", "left", 2, "leila", 2, overclaimed},
-	{"mateo", 241, "persistent", "mitral", "biatrial", 3, "mei", 1, signedOff},
+	{"mateo", 241, "persistent", "mitral", "biatrial", 3, "petra", 1, signedOff},
 	{"mateo", 212, "paroxysmal", "coronary", "box", 3, "tomasz", 8, signedOff},
 	{"mateo", 183, "long-standing", "mitral-and-tricuspid", "biatrial", 3, "leila", 6, resubmitted},
 	{"mateo", 150, "persistent", "mitral", "biatrial", 3, "mei", 2, signedOff},
@@ -130,10 +136,10 @@ var demoCases = []demoCase{
 	{"mateo", 43, "paroxysmal", "aortic-valve", "box", 4, "mei", 3, signedOff},
 	{"mateo", 17, "long-standing", "mitral", "biatrial", 4, "tomasz", 0, waiting},
 
-	{"hana", 241, "persistent", "mitral", "left", 1, "mei", 3, overclaimed},
+	{"hana", 241, "persistent", "mitral", "left", 1, "davit", 3, overclaimed},
 	{"hana", 207, "long-standing", "mitral", "left", 2, "tomasz", 6, signedOff},
-	{"hana", 168, "paroxysmal", "coronary", "veins", 3, "leila", 2, signedOff},
-	{"hana", 126, "persistent", "mitral", "biatrial", 2, "mei", 2, overclaimed},
+	{"hana", 168, "paroxysmal", "coronary", "veins", 3, "petra", 2, signedOff},
+	{"hana", 126, "persistent", "mitral", "biatrial", 2, "davit", 2, overclaimed},
 	{"hana", 90, "long-standing", "mitral-and-tricuspid", "biatrial", 3, "leila", 1, signedOff},
 	{"hana", 62, "persistent", "mitral", "left", 2, "tomasz", 21, overclaimed},
 	{"hana", 31, "paroxysmal", "coronary", "box", 3, "mei", 2, signedOff},

@@ -92,6 +92,7 @@ func TestOutcomesAgain(t *testing.T) {
 			t.Fatal(err)
 		}
 		compareFigures(t, month, want[strconv.Itoa(month)], figuresOf(o))
+		compareFigures(t, month, want[strconv.Itoa(month)+" drawn"], drawnOf(o))
 		compareCases(t, o)
 		outside, err := sv.Outcomes(t.Context(), service.Actor{Person: book.Accounts[0].ID}, book.Programme, service.OutcomeChoice{Month: month, Outside: true})
 		if err != nil {
@@ -218,8 +219,12 @@ func figuresOf(o service.Outcomes) map[string]float64 {
 	put("running.n", float64(o.Running.N))
 	put("running.observed", float64(o.Running.Observed))
 	put("running.expected", o.Running.Expected)
-	for i, step := range o.Running.Steps {
-		put(fmt.Sprintf("running.%d", i+1), step.Sum)
+	for _, layer := range o.Running.Chart.Layers {
+		for _, p := range layer.Points {
+			if p.X > 0 { // neither the beginning nor the level line
+				put(fmt.Sprintf("running.%g", p.X), p.Y)
+			}
+		}
 	}
 	return f
 }

@@ -100,5 +100,88 @@ figures <- function(month) {
   f
 }
 
+# What the charts draw: curves with limits and those still followed, and the funnels' limits. A line is drawn from the operation to the last
+# month followed; a band where there are limits, and on to that month.
+drawn <- function(month) {
+  f <- list()
+  put <- function(name, value) f[[name]] <<- unname(value)
+  points <- function(name, x, y = NULL, low = NULL, high = NULL, n = NULL) for (i in seq_along(x)) {
+    here <- paste0(name, ".", i, ".")
+    put(paste0(here, "x"), x[i])
+    for (one in list(list("y", y), list("low", low), list("high", high), list("n", n))) if (!is.null(one[[2]])) put(paste0(here, one[[1]]), one[[2]][i])
+  }
+  followed <- function(name, time, longest) for (m in 0:(12 * max(1, ceiling(longest / 12)))) put(paste0(name, "risk.", m), sum(time >= m))
+
+  failed <- !is.na(d$failed)
+  known <- failed | !is.na(d$free)
+  time <- ifelse(failed, d$failed, d$free)
+  for (by in c("scope", "pattern")) {
+    groups <- Filter(function(id) sum(d[[by]] == id & known) >= 10, unique(d[[by]]))
+    longest <- max(time[known & d[[by]] %in% groups])
+    for (id in groups) {
+      here <- d[[by]] == id & known
+      name <- paste0("freedom.", by, ".", id, ".")
+      fit <- summary(survfit(Surv(time[here], failed[here]) ~ 1, conf.type = "log-log"))
+      followed(name, time[here], longest)
+      until <- max(time[here])
+      on <- if (length(fit$time) == 0 || until > max(fit$time)) until else c()
+      last <- c(1, fit$surv)[length(fit$surv) + 1]
+      points(paste0(name, "line"), c(0, fit$time, on), y = c(1, fit$surv, if (!is.null(on)) last))
+      if (length(fit$time) == 0) next
+      points(paste0(name, "dot"), fit$time, y = fit$surv, n = fit$n.risk)
+      limited <- fit$surv > 0
+      low <- c(1, fit$lower[limited]); high <- c(1, fit$upper[limited])
+      more <- if (!is.null(on) && last > 0) on
+      points(paste0(name, "band"), c(0, fit$time[limited], more), low = c(low, if (!is.null(more)) tail(low, 1)), high = c(high, if (!is.null(more)) tail(high, 1)))
+    }
+  }
+
+  early_paced <- d$early_paced == 1
+  cause <- ifelse(early_paced | !is.na(d$paced), 1, ifelse(!is.na(d$died), 2, 0))
+  when <- ifelse(early_paced, d$early, ifelse(!is.na(d$paced), d$paced, ifelse(!is.na(d$died), d$died, pmax(d$early, d$seen, na.rm = TRUE))))
+  groups <- Filter(function(id) sum(d$scope == id) >= 10, unique(d$scope))
+  longest <- max(when[d$scope %in% groups])
+  for (id in groups) {
+    here <- d$scope == id
+    name <- paste0("pacemaker.", id, ".")
+    followed(name, when[here], longest)
+    until <- max(when[here])
+    if (!any(cause[here] == 1)) { points(paste0(name, "line"), c(0, until), y = c(0, 0)); next }
+    fit <- summary(survfit(Surv(when[here], factor(cause[here], 0:2)) ~ 1, conf.type = "log-log"))
+    own <- fit$n.event[, which(fit$states == "1")] > 0
+    column <- function(of) of[own, which(fit$states == "1")]
+    x <- fit$time[own]; y <- column(fit$pstate); low <- column(fit$lower); high <- column(fit$upper)
+    on <- if (until > max(x)) until
+    points(paste0(name, "line"), c(0, x, on), y = c(0, y, if (!is.null(on)) tail(y, 1)))
+    points(paste0(name, "dot"), x, y = y, n = if (is.matrix(fit$n.risk)) fit$n.risk[own, 1] else fit$n.risk[own])
+    points(paste0(name, "band"), c(x, on), low = c(low, if (!is.null(on)) tail(low, 1)), high = c(high, if (!is.null(on)) tail(high, 1)))
+  }
+
+  # the limits between two counts as Spiegelhalter 2005, 10.1002/sim.1970, puts them; none where even all or none free is likely enough
+  asked <- due(month)
+  bad <- failed & d$failed <= month
+  seen <- asked & (bad | (known & time >= month))
+  target <- mean(!bad[seen])
+  limit <- function(n, tail) {
+    if (tail < 0.5 && (1 - target)^n >= tail) return(0)
+    if (tail > 0.5 && target^n >= 1 - tail) return(1)
+    r <- qbinom(tail, n, target)
+    min(1, max(0, (r - (pbinom(r, n, target) - tail) / dbinom(r, n, target)) / n))
+  }
+  for (by in c("site", "surgeon")) {
+    name <- paste0("funnel.", by, ".")
+    units <- Filter(function(id) any(seen & d[[by]] == id), unique(d[[by]]))
+    ns <- sapply(units, function(id) sum(seen & d[[by]] == id))
+    for (id in units) { put(paste0(name, id, ".n"), ns[[id]]); put(paste0(name, id, ".share"), mean(!bad[seen & d[[by]] == id])) }
+    widest <- max(ns) + max(3, max(ns) %/% 10)
+    stopifnot(widest < 160) # the chart draws every number of cases until then
+    for (edge in list(list("inner", 0.025), list("outer", 0.001))) {
+      x <- 3:widest
+      points(paste0(name, edge[[1]]), x, low = sapply(x, limit, edge[[2]]), high = sapply(x, limit, 1 - edge[[2]]))
+    }
+  }
+  f
+}
+
 json <- function(f) paste0("{\n", paste0("    \"", names(f), "\": ", sapply(f, function(x) format(x, digits = 10)), collapse = ",\n"), "\n  }")
-cat("{\n  \"6\": ", json(figures(6)), ",\n  \"12\": ", json(figures(12)), "\n}\n", sep = "", file = "outcomes-r.json")
+cat("{\n  \"6\": ", json(figures(6)), ",\n  \"12\": ", json(figures(12)), ",\n  \"6 drawn\": ", json(drawn(6)), ",\n  \"12 drawn\": ", json(drawn(12)), "\n}\n", sep = "", file = "outcomes-r.json")

@@ -40,6 +40,22 @@ figures <- function(scale) {
     enough <- Filter(function(cases) phi(trainee, cases, a) >= target, a:100)
     put(paste0("fewest.", target, ".", a), if (length(enough) > 0) enough[1] else 0)
   }
+
+  # severity: trainees and assessors only; limits by the prediction error from the mixed model equations (Henderson 1975, 10.2307/2529430)
+  plain <- lmer(d[[scale]] ~ 1 + (1 | trainee) + (1 | assessor), data = d, REML = TRUE,
+    control = lmerControl(optimizer = "bobyqa", optCtrl = list(rhoend = 1e-10, maxfun = 1e5), check.conv.singular = "ignore"))
+  v <- as.data.frame(VarCorr(plain))
+  stopifnot(of("trainee") > 0, of("assessor") > 0)
+  z <- cbind(1, model.matrix(~ 0 + trainee, d), model.matrix(~ 0 + assessor, d))
+  lambda <- of("Residual") / rep(c(Inf, of("trainee"), of("assessor")), c(1, nrow(met), ncol(met)))
+  prediction <- of("Residual") * solve(crossprod(z) + diag(lambda))
+  for (i in seq_len(ncol(met))) {
+    name <- paste0("severity.", colnames(met)[i], ".")
+    value <- -ranef(plain)$assessor[colnames(met)[i], 1]
+    half <- qnorm((1 + level) / 2) * sqrt(prediction[1 + nrow(met) + i, 1 + nrow(met) + i])
+    put(paste0(name, "n"), sum(met[, i])); put(paste0(name, "trainees"), sum(met[, i] > 0))
+    put(paste0(name, "value"), value); put(paste0(name, "low"), value - half); put(paste0(name, "high"), value + half)
+  }
   f
 }
 
