@@ -9,39 +9,43 @@ import (
 	"strings"
 	"testing"
 
+	"isthmus/api/chart"
 	"isthmus/api/service"
 	"isthmus/api/store"
+	"isthmus/assessment/pack"
 	"isthmus/competency"
 )
 
+// factsSQL holds of each scenario what the policy asks about: whether it forbids an ablation (an emergency; a clot in an atrium that stays closed),
+// and whether a row applies that the SQL below does not know (an atrium beyond 60 mm, a sick sinus node without a pacemaker).
+const factsSQL = `CREATE TEMP TABLE facts (scenario TEXT, forbidden BOOLEAN, unknown BOOLEAN, opened BOOLEAN, small BOOLEAN)`
+
 // practiceSQL says again, in SQL alone, what every operation and first try of the demo delivered and what the default policy asks for it. The
-// ranks are 0 none, 1 veins, 2 box, 3 left atrial, 4 biatrial. An operation is judged here from its record, not by what was stored of the
-// judgement; a plan by the finding of its grade. What no row of the policy below covers has no target and fails the test.
+// ranks are 0 none, 1 veins, 2 box, 3 left atrial, 4 biatrial. An operation is judged here from its record and a plan from its scenario, not by
+// what was stored of the judgement. What no row of the policy below covers has no target and fails the test.
 const practiceSQL = `
 CREATE TEMP TABLE counted AS
 WITH ranks(scope, rank) AS (VALUES ('none', 0), ('pulmonary-vein-isolation', 1), ('box', 2), ('left-atrial', 3), ('biatrial', 4)),
 signed AS (
-	SELECT v.case_id AS id, v.operated_on AS day, v.site, v.pattern, v.scope, v.record, v.record ->> '$.urgency' = 'emergency' AS emergency,
+	SELECT v.case_id AS id, v.operated_on AS day, v.site, v.pattern, v.scope, v.record, v.record ->> '$.urgency' = 'emergency' AS forbidden,
 		v.record ->> '$.left_atrium_opened' AS opened, v.record ->> '$.left_atrium_band' IN ('under-40', '40-44') AS small, v.record ->> '$.left_appendage.state' <> 'kept' AS stump
 	FROM sign_offs s JOIN case_versions v ON v.programme_id = s.programme_id AND v.case_id = s.case_id AND v.version = s.case_version JOIN cases c ON c.id = s.case_id
 	WHERE c.status <> 'withdrawn' AND s.case_version = (SELECT max(n.case_version) FROM sign_offs n WHERE n.case_id = s.case_id)),
+done AS (
+	SELECT 'operated' AS side, id, day, site, pattern, scope, forbidden, false AS unknown, opened, small, stump, (SELECT json_group_array(l.value ->> '$.lesion') FROM json_each(record, '$.lesions') l) AS made
+	FROM signed
+	UNION ALL
+	SELECT 'planned', p.id, substr(p.submitted_at, 1, 10), '', p.pattern, p.grade ->> '$.result.scope', forbidden, unknown, opened, small, p.plan ->> '$.left_appendage.state' <> 'kept',
+		(SELECT json_group_array(coalesce(l.value ->> '$.lesion', l.value ->> '$.recognised')) FROM json_each(p.grade, '$.result.lesions') l)
+	FROM plans p JOIN facts USING (scenario) WHERE p.attempt = 1),
 judged AS (
 	SELECT *,
-		CASE WHEN emergency OR pattern = 'permanent' THEN 0 WHEN pattern IN ('persistent', 'long-standing-persistent') THEN 4
+		CASE WHEN forbidden OR pattern = 'permanent' THEN 0 WHEN unknown THEN NULL WHEN pattern IN ('persistent', 'long-standing-persistent') THEN 4
 			WHEN pattern = 'paroxysmal' AND NOT opened THEN 2 WHEN pattern = 'paroxysmal' THEN 3 END AS want,
 		CASE WHEN pattern IN ('persistent', 'long-standing-persistent') THEN 3 WHEN NOT opened AND small THEN 1 ELSE 2 END AS least
-	FROM signed)
-SELECT 'operated' AS side, id, day, site, pattern, rank, want, want > 0 AND rank < want AS less, want > 0 AND rank < want AND rank < least AS below, stump,
-	(SELECT json_group_array(l.value ->> '$.lesion') FROM json_each(record, '$.lesions') l) AS made
-FROM judged JOIN ranks USING (scope)
-UNION ALL
-SELECT 'planned', p.id, substr(p.submitted_at, 1, 10), '', p.pattern, r.rank, w.rank,
-	EXISTS (SELECT 1 FROM json_each(p.grade, '$.findings') f WHERE f.value ->> '$.code' IN ('scope-at-minimum', 'scope-below-minimum', 'ablation-left-out') AND f.value ->> '$.severity' <> 'remark'),
-	EXISTS (SELECT 1 FROM json_each(p.grade, '$.findings') f WHERE f.value ->> '$.code' IN ('scope-below-minimum', 'ablation-left-out') AND f.value ->> '$.severity' <> 'remark'),
-	p.plan ->> '$.left_appendage.state' <> 'kept',
-	(SELECT json_group_array(coalesce(l.value ->> '$.lesion', l.value ->> '$.recognised')) FROM json_each(p.grade, '$.result.lesions') l)
-FROM plans p JOIN ranks r ON r.scope = p.grade ->> '$.result.scope' JOIN ranks w ON w.scope = p.grade ->> '$.target_scope'
-WHERE p.attempt = 1`
+	FROM done)
+SELECT side, id, day, site, pattern, rank, want, want > 0 AND rank < want AS less, want > 0 AND rank < want AND rank < least AS below, stump, made
+FROM judged JOIN ranks USING (scope)`
 
 // recount is a share by SQL: everything that fits, and of it the hits.
 type recount struct {
@@ -183,8 +187,22 @@ func TestPracticeAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer conn.Close()
+	if _, err := conn.ExecContext(t.Context(), factsSQL); err != nil {
+		t.Fatal(err)
+	}
+	for _, one := range pack.Scenarios() {
+		of, on := one.Patient, one.Operation
+		forbidden, unknown := on.Urgency == "emergency" || of.ThrombusOnImaging && !on.LeftAtriumOpened, of.LeftAtriumMM > 60 || of.SinusNodeDisease && !of.Pacemaker
+		small := of.LeftAtriumMM < 45 && of.MitralRegurgitation != "severe"
+		if _, err := conn.ExecContext(t.Context(), "INSERT INTO facts VALUES (?, ?, ?, ?, ?)", one.ID, forbidden, unknown, on.LeftAtriumOpened, small); err != nil {
+			t.Fatal(err)
+		}
+	}
 	if _, err := conn.ExecContext(t.Context(), practiceSQL); err != nil {
 		t.Fatal(err)
+	}
+	if tries := again(t, s.DB(), "SELECT count(*) FROM plans WHERE attempt = 1"); int(tries) != len((&recount{t: t, conn: conn, side: "planned"}).ids("true")) {
+		t.Errorf("not all of %g first tries are counted", tries)
 	}
 	p, err := demoService(t, s).Practice(t.Context(), service.Actor{Person: book.Accounts[0].ID}, book.Programme, service.PracticeChoice{})
 	if err != nil {
@@ -194,8 +212,27 @@ func TestPracticeAgain(t *testing.T) {
 		r := &recount{t: t, conn: conn, side: side}
 		r.practice(practice)
 		t.Logf("%s: %d shares of %d", side, r.seen, practice.N)
+		checkQuarters(t, p.Charts, side, practice.Quarters)
 		if r.seen < 40 {
 			t.Errorf("%s: only %d shares were compared", side, r.seen)
+		}
+	}
+}
+
+// checkQuarters: what a side's chart draws are the shares of its quarters, a quarter apart.
+func checkQuarters(t *testing.T, charts []chart.Chart, side string, quarters []competency.PeriodPractice) {
+	t.Helper()
+	i := slices.IndexFunc(charts, func(c chart.Chart) bool { return c.ID == side+"-by-quarter" })
+	if i < 0 || len(charts[i].Layers) != 2 {
+		t.Fatalf("%s: no chart", side)
+	}
+	least, less := charts[i].Layers[0].Points, charts[i].Layers[1].Points
+	if len(less) != len(quarters) || len(least) != len(quarters) {
+		t.Fatalf("%s: %d and %d points of %d quarters", side, len(less), len(least), len(quarters))
+	}
+	for i, q := range quarters {
+		if p := less[i]; p.Y != *q.Less.Share || *p.N != q.Less.N || *p.Low != *q.Less.Low || *p.High != *q.Less.High || least[i].Y != *q.Below.Share || *least[i].N != q.Below.N || least[i].X != p.X {
+			t.Errorf("%s, %s: drawn %+v and %+v, counted %+v", side, q.Name, p, least[i], q)
 		}
 	}
 }
