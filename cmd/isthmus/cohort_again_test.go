@@ -8,6 +8,7 @@ import (
 
 	"isthmus/api/service"
 	"isthmus/api/store"
+	"isthmus/competency"
 )
 
 // headlineSQL counts the operations for AF that is not paroxysmal and those with less than a biatrial set, and lists the waits for a signature.
@@ -42,7 +43,7 @@ func TestCohortAgain(t *testing.T) {
 	if len(seen) != 8 {
 		t.Errorf("seen were %v: not all five states and three trends", seen)
 	}
-	checkHeadline(t, s.DB(), cohort.Headline)
+	checkHeadline(t, s.DB(), cohort.On, cohort.Headline)
 	mix, err := sv.CaseMixOf(t.Context(), director, book.Programme, "")
 	if err != nil {
 		t.Fatal(err)
@@ -56,7 +57,7 @@ func TestCohortAgain(t *testing.T) {
 }
 
 // checkHeadline compares the share left out and the median wait.
-func checkHeadline(t *testing.T, db *sql.DB, h service.Headline) {
+func checkHeadline(t *testing.T, db *sql.DB, on competency.Day, h service.Headline) {
 	t.Helper()
 	rows, err := db.Query(headlineSQL)
 	if err != nil {
@@ -85,8 +86,10 @@ func checkHeadline(t *testing.T, db *sql.DB, h service.Headline) {
 	if share, low, high := wilson(left, n); math.Abs(h.ScopeLeftOut.Share-share) > 1e-4 || math.Abs(h.ScopeLeftOut.Low-low) > 1e-4 || math.Abs(h.ScopeLeftOut.High-high) > 1e-4 || h.ScopeLeftOut.Level != 0.95 {
 		t.Errorf("left out %+v, again %.4f (%.4f to %.4f)", h.ScopeLeftOut, share, low, high)
 	}
-	if waiting := int(again(t, db, "SELECT count(*) FROM cases WHERE status = 'submitted'")); h.SignOffWait.Waiting != waiting {
-		t.Errorf("%d wait, by SQL %d", h.SignOffWait.Waiting, waiting)
+	const submitted = "SELECT count(*) FROM cases c JOIN case_versions v ON v.case_id = c.id WHERE c.status = 'submitted' AND v.version = (SELECT max(n.version) FROM case_versions n WHERE n.case_id = c.id)"
+	waiting, late := int(again(t, db, submitted)), int(again(t, db, submitted+" AND julianday(?) - julianday(v.operated_on) > 14", string(on)))
+	if h.SignOffWait.Waiting != waiting || h.SignOffWait.Late != late || waiting == 0 {
+		t.Errorf("%d wait, %d of them too long; by SQL %d and %d", h.SignOffWait.Waiting, h.SignOffWait.Late, waiting, late)
 	}
 	median := (waits[(len(waits)-1)/2] + waits[len(waits)/2]) / 2
 	if h.ScopeLeftOut.N != n || h.ScopeLeftOut.Count != left || h.SignOffWait.N != len(waits) || math.Abs(h.SignOffWait.MedianDays-median) > 0.051 {

@@ -94,6 +94,7 @@ func TestOutcomesAgain(t *testing.T) {
 		compareFigures(t, month, want[strconv.Itoa(month)], figuresOf(o))
 		compareFigures(t, month, want[strconv.Itoa(month)+" drawn"], drawnOf(o))
 		compareCases(t, o)
+		compareCourses(t, table, o.Cases)
 		outside, err := sv.Outcomes(t.Context(), service.Actor{Person: book.Accounts[0].ID}, book.Programme, service.OutcomeChoice{Month: month, Outside: true})
 		if err != nil {
 			t.Fatal(err)
@@ -188,9 +189,12 @@ func figuresOf(o service.Outcomes) map[string]float64 {
 			atMonth(name, g.At)
 		}
 		if test := freedom.Test; test != nil {
+			put(by+".freedom", float64(test.Freedom))
 			put(by+".square", test.Square)
 			put(by+".p", test.P)
 			for i, id := range test.Groups {
+				put(by+"."+id+".tested", float64(test.N[i]))
+				put(by+"."+id+".observed", test.Observed[i])
 				put(by+"."+id+".expected", test.Expected[i])
 			}
 		}
@@ -219,6 +223,9 @@ func figuresOf(o service.Outcomes) map[string]float64 {
 	put("running.n", float64(o.Running.N))
 	put("running.observed", float64(o.Running.Observed))
 	put("running.expected", o.Running.Expected)
+	for i, step := range o.Running.Steps {
+		put(fmt.Sprintf("running.%d.risk", i+1), step.Risk)
+	}
 	for _, layer := range o.Running.Chart.Layers {
 		for _, p := range layer.Points {
 			if p.X > 0 { // neither the beginning nor the level line

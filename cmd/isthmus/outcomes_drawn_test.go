@@ -13,7 +13,9 @@ import (
 // among the figures of the page.
 func drawnOf(o service.Outcomes) map[string]float64 {
 	f := drawn{}
+	f.count("pacemaker.n", o.Pacemakers.Chart)
 	for by, freedom := range map[string]service.OutcomeFreedom{"scope": o.Scopes, "pattern": o.ByPattern} {
+		f.count("freedom."+by+".n", freedom.Chart)
 		for _, g := range freedom.Groups {
 			f.group("freedom."+by+"."+g.ID+".", outcome.Words(g.ID), freedom.Chart)
 		}
@@ -55,8 +57,16 @@ func (f drawn) group(name, heading string, c *chart.Chart) {
 	}
 }
 
+// count puts how many operations a chart stands for.
+func (f drawn) count(name string, c *chart.Chart) {
+	if c != nil {
+		f[name] = float64(c.N)
+	}
+}
+
 // funnel puts the dots by the unit they speak of, and both limits.
 func (f drawn) funnel(name string, c *chart.Chart) {
+	f.count(name+"n", c)
 	for _, layer := range c.Layers {
 		switch {
 		case layer.Shape == chart.Dots:

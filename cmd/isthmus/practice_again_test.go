@@ -212,25 +212,35 @@ func TestPracticeAgain(t *testing.T) {
 		r := &recount{t: t, conn: conn, side: side}
 		r.practice(practice)
 		t.Logf("%s: %d shares of %d", side, r.seen, practice.N)
-		checkQuarters(t, p.Charts, side, practice.Quarters)
+		checkQuarters(t, p.Charts, side, practice)
 		if r.seen < 40 {
 			t.Errorf("%s: only %d shares were compared", side, r.seen)
 		}
 	}
 }
 
-// checkQuarters: what a side's chart draws are the shares of its quarters, a quarter apart.
-func checkQuarters(t *testing.T, charts []chart.Chart, side string, quarters []competency.PeriodPractice) {
+// checkQuarters: what a side's chart draws are the shares of its quarters, each in its place on the calendar.
+func checkQuarters(t *testing.T, charts []chart.Chart, side string, p competency.Practice) {
 	t.Helper()
+	quarters, from := p.Quarters, 0
 	i := slices.IndexFunc(charts, func(c chart.Chart) bool { return c.ID == side+"-by-quarter" })
-	if i < 0 || len(charts[i].Layers) != 2 {
-		t.Fatalf("%s: no chart", side)
+	if i < 0 || len(charts[i].Layers) != 2 || charts[i].N != p.Less.N {
+		t.Fatalf("%s: no chart, or of others than %d", side, p.Less.N)
 	}
 	least, less := charts[i].Layers[0].Points, charts[i].Layers[1].Points
 	if len(less) != len(quarters) || len(least) != len(quarters) {
 		t.Fatalf("%s: %d and %d points of %d quarters", side, len(less), len(least), len(quarters))
 	}
 	for i, q := range quarters {
+		var year, quarter int
+		if _, err := fmt.Sscanf(q.Name, "%d-Q%d", &year, &quarter); err != nil {
+			t.Fatal(err)
+		}
+		if at := 4*year + quarter; i == 0 {
+			from = at - 1
+		} else if less[i].X != float64(at-from) {
+			t.Errorf("%s, %s is drawn at %g", side, q.Name, less[i].X)
+		}
 		if p := less[i]; p.Y != *q.Less.Share || *p.N != q.Less.N || *p.Low != *q.Less.Low || *p.High != *q.Less.High || least[i].Y != *q.Below.Share || *least[i].N != q.Below.N || least[i].X != p.X {
 			t.Errorf("%s, %s: drawn %+v and %+v, counted %+v", side, q.Name, p, least[i], q)
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"database/sql"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"testing"
@@ -254,8 +255,13 @@ func checkStates(t *testing.T, db *sql.DB, cohort service.Cohort, seen map[strin
 	t.Helper()
 	now, then := statesOn(t, db, cohort.On), statesOn(t, db, cohort.Before)
 	order := map[competency.State]int{competency.Lapsed: 0, competency.Short: 1, competency.NotEnoughData: 1, competency.OnCourse: 2, competency.Met: 3}
+	years := map[int]bool{}
 	for _, row := range cohort.Trainees {
 		met := 0
+		year := int(again(t, db, "SELECT 1 + floor((julianday(?) - julianday(from_day)) / 365.25) FROM memberships WHERE role = 'trainee' AND person_id = ?", string(cohort.On), string(row.ID)))
+		if years[year] = true; row.Year != year {
+			t.Errorf("%s: year %d of training, by SQL %d", row.Name, row.Year, year)
+		}
 		for _, line := range row.Lines {
 			is, was := now[row.ID][line.Requirement], then[row.ID][line.Requirement]
 			moved := cmp.Compare(float64(order[is.state]), float64(order[was.state]))
@@ -284,5 +290,11 @@ func checkStates(t *testing.T, db *sql.DB, cohort service.Cohort, seen map[strin
 		if row.Ready != (met == len(now[row.ID])) || len(row.Lines) != len(now[row.ID]) {
 			t.Errorf("%s: ready is %v with %d of %d met", row.Name, row.Ready, met, len(now[row.ID]))
 		}
+	}
+	if members := int(again(t, db, "SELECT count(*) FROM memberships WHERE role = 'trainee' AND from_day <= ?1 AND (until_day = '' OR until_day >= ?1)", string(cohort.On))); cohort.Of != members || len(cohort.Trainees) != members {
+		t.Errorf("%d trainees of %d, by SQL %d", len(cohort.Trainees), cohort.Of, members)
+	}
+	if !slices.Equal(cohort.Years, slices.Sorted(maps.Keys(years))) {
+		t.Errorf("years %v, by SQL %v", cohort.Years, years)
 	}
 }

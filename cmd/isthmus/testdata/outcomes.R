@@ -49,8 +49,12 @@ figures <- function(month) {
     here <- known & group %in% enough
     if (length(enough) > 1 && sum(failed[here]) >= 5) {
       test <- survdiff(Surv(time[here], failed[here]) ~ factor(group[here], enough))
+      put(paste0(by, ".freedom"), length(enough) - 1)
       put(paste0(by, ".square"), test$chisq); put(paste0(by, ".p"), pchisq(test$chisq, length(enough) - 1, lower.tail = FALSE))
-      for (i in seq_along(enough)) put(paste0(by, ".", enough[i], ".expected"), test$exp[i])
+      for (i in seq_along(enough)) {
+        name <- paste0(by, ".", enough[i], ".")
+        put(paste0(name, "tested"), test$n[i]); put(paste0(name, "observed"), test$obs[i]); put(paste0(name, "expected"), test$exp[i])
+      }
     }
   }
 
@@ -96,7 +100,7 @@ figures <- function(month) {
   }
   put("running.n", sum(seen)); put("running.observed", sum(bad[seen])); put("running.expected", sum(risk[seen]))
   sums <- cumsum(bad[seen] - risk[seen])
-  for (i in seq_along(sums)) put(paste0("running.", i), sums[i])
+  for (i in seq_along(sums)) { put(paste0("running.", i), sums[i]); put(paste0("running.", i, ".risk"), risk[seen][i]) }
   f
 }
 
@@ -118,6 +122,7 @@ drawn <- function(month) {
   for (by in c("scope", "pattern")) {
     groups <- Filter(function(id) sum(d[[by]] == id & known) >= 10, unique(d[[by]]))
     longest <- max(time[known & d[[by]] %in% groups])
+    put(paste0("freedom.", by, ".n"), sum(known & d[[by]] %in% groups))
     for (id in groups) {
       here <- d[[by]] == id & known
       name <- paste0("freedom.", by, ".", id, ".")
@@ -141,6 +146,7 @@ drawn <- function(month) {
   when <- ifelse(early_paced, d$early, ifelse(!is.na(d$paced), d$paced, ifelse(!is.na(d$died), d$died, pmax(d$early, d$seen, na.rm = TRUE))))
   groups <- Filter(function(id) sum(d$scope == id) >= 10, unique(d$scope))
   longest <- max(when[d$scope %in% groups])
+  put("pacemaker.n", sum(d$scope %in% groups))
   for (id in groups) {
     here <- d$scope == id
     name <- paste0("pacemaker.", id, ".")
@@ -173,6 +179,7 @@ drawn <- function(month) {
     units <- Filter(function(id) any(seen & d[[by]] == id), unique(d[[by]]))
     ns <- sapply(units, function(id) sum(seen & d[[by]] == id))
     for (id in units) { put(paste0(name, id, ".n"), ns[[id]]); put(paste0(name, id, ".share"), mean(!bad[seen & d[[by]] == id])) }
+    put(paste0(name, "n"), sum(ns))
     widest <- max(ns) + max(3, max(ns) %/% 10)
     stopifnot(widest < 160) # the chart draws every number of cases until then
     for (edge in list(list("inner", 0.025), list("outer", 0.001))) {

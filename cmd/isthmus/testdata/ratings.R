@@ -15,6 +15,7 @@ figures <- function(scale) {
   v <- as.data.frame(VarCorr(fit))
   of <- function(name) v$vcov[v$grp == name]
   trainee <- of("trainee"); assessor <- of("assessor"); pair <- of("pair"); residual <- of("Residual")
+  put("ratings", nrow(d)); put("trainees", nlevels(d$trainee)); put("assessors", nlevels(d$assessor)); put("pairs", nlevels(d$pair))
   put("trainee", trainee); put("assessor", assessor); put("pair", pair); put("residual", residual)
 
   # the error in one trainee's mean that is not shared with the others, on average over trainees
