@@ -12,6 +12,7 @@ import (
 	"isthmus/api/store/storetest"
 	"isthmus/assessment/question"
 	"isthmus/competency"
+	"isthmus/competency/item"
 )
 
 // TestItemAnalysis: 60 people of known abilities take ten items of known difficulty; what is told agrees with plain counts of them, the scale
@@ -134,6 +135,12 @@ func TestItemsBySite(t *testing.T) {
 		for _, one := range view.Sites.Items {
 			if one.Large != (one.Item == form[odd].ID) || one.Large && !(one.Odds.Low > 1 && one.Delta < -1.5) {
 				t.Errorf("%+v", one)
+			}
+		}
+		for _, one := range view.Items {
+			flagged := slices.ContainsFunc(one.Flags, func(f service.ItemFlag) bool { return f.Flag == item.Differs })
+			if flagged != (one.Item == form[odd].ID) {
+				t.Errorf("%s: flagged for its sites is %v", one.Item, flagged)
 			}
 		}
 	})

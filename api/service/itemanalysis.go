@@ -160,18 +160,22 @@ func (h *scene) analysed(sheet answerSheet) (ItemAnalysis, error) {
 	view.Whole = sheet.whole(table)
 	scale, places, fit := sheet.scale(table)
 	view.Scale = scale
+	if view.Sites, err = h.sitesOfItems(sheet, table); err != nil {
+		return view, err
+	}
 	for j, ref := range sheet.refs {
 		var rasch *RaschItem
 		if at := slices.Index(places, j); at >= 0 && fit != nil {
 			rasch = &RaschItem{fit.Difficulty[at], fit.SE[at], fit.Infit[at], fit.Outfit[at]}
 		}
-		view.Items = append(view.Items, sheet.item(j, ref, list[j], rasch))
+		line := sheet.item(j, ref, list[j], rasch)
+		if view.Sites.differs(ref) {
+			line.Flags = append(line.Flags, ItemFlag{item.Differs, flagWords[item.Differs]})
+		}
+		view.Items = append(view.Items, line)
 	}
 	slices.SortStableFunc(view.Items, byNeed)
 	view.Versions = sheet.versions()
-	if view.Sites, err = h.sitesOfItems(sheet, table); err != nil {
-		return view, err
-	}
 	if fit != nil {
 		view.Charts = append(view.Charts, personItemChart(table, places, *fit))
 	}

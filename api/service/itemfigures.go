@@ -1,9 +1,9 @@
 package service
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"isthmus/assessment/question"
 	"isthmus/competency/interval"
@@ -51,7 +51,7 @@ func (s answerSheet) options(j int, it question.Item, size int) []item.Chosen {
 	for i, o := range it.Options {
 		list[i].Key = slices.Contains(it.Key, o.ID)
 	}
-	order := s.ranked(j)
+	order := slices.DeleteFunc(slices.Clone(s.best), func(i int) bool { return !s.cells[i][j].asked })
 	for rank, i := range order {
 		for at, o := range it.Options {
 			if !slices.Contains(s.cells[i][j].chosen, o.ID) {
@@ -69,35 +69,22 @@ func (s answerSheet) options(j int, it question.Item, size int) []item.Chosen {
 	return list
 }
 
-// ranked are the people who were asked a column, the best first by their share right of all they were asked.
-func (s answerSheet) ranked(j int) []int {
-	var order []int
-	share := make([]float64, len(s.cells))
+// bestFirst are the people by their share right of all they were asked.
+func (s answerSheet) bestFirst() []int {
+	order, share := make([]int, len(s.cells)), make([]float64, len(s.cells))
 	for i, row := range s.cells {
-		if !row[j].asked {
-			continue
-		}
-		order = append(order, i)
 		right, asked := 0.0, 0.0
 		for _, cell := range row {
 			if cell.asked {
 				asked++
-				if cell.right {
-					right++
-				}
+			}
+			if cell.right {
+				right++
 			}
 		}
-		share[i] = right / asked
+		order[i], share[i] = i, right/asked
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case share[a] > share[b]:
-			return -1
-		case share[a] < share[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(share[b], share[a]) })
 	return order
 }
 
@@ -232,17 +219,5 @@ func columnsOf(table [][]float64, places []int) [][]float64 {
 
 // byNeed puts what should be looked at first, then by topic and id.
 func byNeed(a, b AnalysedItem) int {
-	if (len(a.Flags) > 0) != (len(b.Flags) > 0) {
-		if len(a.Flags) > 0 {
-			return -1
-		}
-		return 1
-	}
-	if c := strings.Compare(string(a.Topic), string(b.Topic)); c != 0 {
-		return c
-	}
-	if c := strings.Compare(string(a.Item), string(b.Item)); c != 0 {
-		return c
-	}
-	return a.Version - b.Version
+	return cmp.Or(cmp.Compare(min(len(b.Flags), 1), min(len(a.Flags), 1)), cmp.Compare(a.Topic, b.Topic), cmp.Compare(a.Item, b.Item), cmp.Compare(a.Version, b.Version))
 }

@@ -18,6 +18,7 @@ type answerSheet struct {
 	refs    []question.Ref
 	items   map[question.Ref]question.Item
 	cells   [][]answerCell // by person and column
+	best    []int          // the people, who has most right first
 	tests   []NamedTest
 	topics  []question.Topic
 	answers int
@@ -98,6 +99,7 @@ func (h *scene) answerSheet(q ItemQuery) (answerSheet, error) {
 	}
 	slices.SortFunc(sheet.tests, func(a, b NamedTest) int { return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.ID, b.ID)) })
 	slices.Sort(sheet.topics)
+	sheet.best = sheet.bestFirst()
 	return sheet, nil
 }
 

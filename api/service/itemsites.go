@@ -1,7 +1,9 @@
 package service
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -94,13 +96,7 @@ func (s answerSheet) versions() []VersionsOfItem {
 		}
 	}
 	slices.SortFunc(list, func(a, b VersionsOfItem) int {
-		if a.Item != b.Item {
-			if a.Item < b.Item {
-				return -1
-			}
-			return 1
-		}
-		return a.First - b.First
+		return cmp.Or(cmp.Compare(a.Item, b.Item), cmp.Compare(a.First, b.First))
 	})
 	return list
 }
@@ -142,19 +138,8 @@ func (h *scene) sitesOfItems(sheet answerSheet, table [][]float64) (SitesOfItems
 			sites[at[i]]++
 		}
 	}
-	names := make([]string, 0, len(sites))
-	for name := range sites {
-		names = append(names, name)
-	}
-	slices.SortFunc(names, func(a, b string) int {
-		if sites[a] != sites[b] {
-			return sites[b] - sites[a]
-		}
-		if a < b {
-			return -1
-		}
-		return 1
-	})
+	names := slices.Collect(maps.Keys(sites))
+	slices.SortFunc(names, func(a, b string) int { return cmp.Or(cmp.Compare(sites[b], sites[a]), cmp.Compare(a, b)) })
 	if len(names) < 2 {
 		view.Withheld = "There are no two sites to compare."
 		return view, nil
@@ -178,6 +163,11 @@ func (h *scene) sitesOfItems(sheet answerSheet, table [][]float64) (SitesOfItems
 		}
 	}
 	return view, nil
+}
+
+// differs reports whether a question works so differently at the site that somebody should look.
+func (v SitesOfItems) differs(ref question.Ref) bool {
+	return slices.ContainsFunc(v.Items, func(one SiteItem) bool { return one.Large && one.Item == ref.Item && one.Version == ref.Version })
 }
 
 // siteItem compares one question, by the totals of those who were asked it.
@@ -260,12 +250,4 @@ func personItemChart(table [][]float64, places []int, fit item.Rasch) chart.Char
 	trainees.Points = append(trainees.Points, chart.Point{X: float64(high+1) / 2, Y: 0})
 	c.Layers = []chart.Layer{trainees, questions}
 	return c
-}
-
-// plural is a count with its noun.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -46,7 +46,7 @@ func (o *Outcomes) freedomChart(f outcome.Freedom) *chart.Chart {
 			line.Points = append(line.Points, point)
 			n := s.AtRisk
 			point.N, point.Link = &n, o.behind(figure)
-			point.Says = fmt.Sprintf("month %.0f: %s of %d followed, %s free", s.Time, eventsWords(s.Events), s.AtRisk, percentWords(s.Survival))
+			point.Says = fmt.Sprintf("month %.0f: %s of %d followed, %s free", s.Time, plural(s.Events, "event"), s.AtRisk, percentWords(s.Survival))
 			if o.Outside {
 				point.N, point.Says = nil, fmt.Sprintf("month %.0f: %s free", s.Time, percentWords(s.Survival))
 			}
@@ -112,7 +112,7 @@ func (o *Outcomes) pacemakerChart() *chart.Chart {
 			n := s.AtRisk
 			dot := chart.Point{
 				X: s.Time, Y: s.Share, N: &n, Link: o.behind("pacemaker." + g.ID + ".failed"),
-				Says: fmt.Sprintf("month %.1f: %s of %d followed, %s with a pacemaker", s.Time, eventsWords(s.Events), s.AtRisk, percentWords(s.Share)),
+				Says: fmt.Sprintf("month %.1f: %s of %d followed, %s with a pacemaker", s.Time, plural(s.Events, "event"), s.AtRisk, percentWords(s.Share)),
 			}
 			if o.Outside {
 				dot.N, dot.Says = nil, fmt.Sprintf("month %.1f: %s with a pacemaker", s.Time, percentWords(s.Share))
@@ -240,11 +240,4 @@ func by(by outcome.By) string {
 		return "supervising surgeon"
 	}
 	return "site"
-}
-
-func eventsWords(n int) string {
-	if n == 1 {
-		return "1 event"
-	}
-	return fmt.Sprintf("%d events", n)
 }

@@ -218,6 +218,9 @@ func oneOrMany(count int, one, many string) string {
 	return fmt.Sprintf(many, count)
 }
 
+// plural is a count with its noun.
+func plural(n int, noun string) string { return oneOrMany(n, "1 "+noun, "%d "+noun+"s") }
+
 // lateSays ends a sentence with how many are late.
 func lateSays(late int, than string) string {
 	if late == 0 {
