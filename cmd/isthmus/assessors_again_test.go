@@ -6,13 +6,11 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"isthmus/api/service"
-	"isthmus/api/store"
 	"isthmus/competency"
 )
 
@@ -54,14 +52,8 @@ WHERE c.status <> 'withdrawn' AND s.assessor_id = ? ORDER BY 1`
 // TestAssessorsAgain computes every figure of the page of the demo's assessors a second way: the counts and waits in SQL with the formulas of
 // their intervals, and what the ratings can be trusted for by R (lme4), stored beside the table it has read.
 func TestAssessorsAgain(t *testing.T) {
-	folder := t.TempDir()
-	book := fill(t, folder)
-	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	table := ratingsRows(t, s.DB())
+	d := filledDemo(t)
+	table := ratingsRows(t, d.store.DB())
 	if *update {
 		if err := os.WriteFile(ratingsTable, []byte(table), 0o644); err != nil {
 			t.Fatal(err)
@@ -78,9 +70,8 @@ func TestAssessorsAgain(t *testing.T) {
 	if err := json.Unmarshal(data, &want); err != nil {
 		t.Fatal(err)
 	}
-	sv, director := demoService(t, s), service.Actor{Person: book.Accounts[0].ID}
 	for _, scale := range []string{competency.ScaleHelpGiven, competency.ScaleSupervisionNext} {
-		view, err := sv.Assessors(t.Context(), director, book.Programme, "", scale)
+		view, err := d.service.Assessors(t.Context(), d.director, d.programme, "", scale)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -89,7 +80,7 @@ func TestAssessorsAgain(t *testing.T) {
 			t.Fatal("no assessors")
 		}
 		for _, row := range view.Assessors {
-			compareSigning(t, s.DB(), row)
+			compareSigning(t, d.store.DB(), row)
 			compareSeverity(t, scale, row, want[scale])
 		}
 	}

@@ -3,11 +3,9 @@ package main
 import (
 	"database/sql"
 	"math"
-	"path/filepath"
 	"testing"
 
 	"isthmus/api/service"
-	"isthmus/api/store"
 	"isthmus/competency"
 )
 
@@ -24,36 +22,30 @@ const daysSQL = `SELECT sum(1 + julianday(CASE WHEN r.until_day = '' OR r.until_
 
 // TestCohortAgain computes the cohort's and the case mix's figures of the demo a second way, in plain SQL.
 func TestCohortAgain(t *testing.T) {
-	folder := t.TempDir()
-	book := fill(t, folder)
-	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	sv, director := demoService(t, s), service.Actor{Person: book.Accounts[0].ID}
+	d := filledDemo(t)
 	var cohort service.Cohort
 	seen := map[string]int{}
 	for _, q := range []service.CohortQuery{{On: "2025-10-20", Period: 200}, {On: "2026-02-15", Period: 30}, {}} {
-		if cohort, err = sv.Cohort(t.Context(), director, book.Programme, q); err != nil {
+		var err error
+		if cohort, err = d.service.Cohort(t.Context(), d.director, d.programme, q); err != nil {
 			t.Fatal(err)
 		}
-		checkStates(t, s.DB(), cohort, seen)
+		checkStates(t, d.store.DB(), cohort, seen)
 	}
 	if len(seen) != 8 {
 		t.Errorf("seen were %v: not all five states and three trends", seen)
 	}
-	checkHeadline(t, s.DB(), cohort.On, cohort.Headline)
-	mix, err := sv.CaseMixOf(t.Context(), director, book.Programme, "")
+	checkHeadline(t, d.store.DB(), cohort.On, cohort.Headline)
+	mix, err := d.service.CaseMixOf(t.Context(), d.director, d.programme, "")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, site := range mix.Sites {
-		if days := again(t, s.DB(), daysSQL, string(mix.On), site.Site); int(days) != site.Days {
+		if days := again(t, d.store.DB(), daysSQL, string(mix.On), site.Site); int(days) != site.Days {
 			t.Errorf("%s: %d trainee-days, by SQL %g", site.Site, site.Days, days)
 		}
 	}
-	checkCaseMix(t, s.DB(), mix, cohort)
+	checkCaseMix(t, d.store.DB(), mix, cohort)
 }
 
 // checkHeadline compares the share left out and the median wait.

@@ -82,6 +82,27 @@ func fill(t *testing.T, folder string) demoBook {
 	return book
 }
 
+// openedDemo is a demo filled on demoNow, as its director reads it.
+type openedDemo struct {
+	store     *store.Store
+	service   *service.Service
+	director  service.Actor
+	programme competency.ProgrammeID
+}
+
+// filledDemo fills a folder of its own and opens it until the test ends.
+func filledDemo(t *testing.T) openedDemo {
+	t.Helper()
+	folder := t.TempDir()
+	book := fill(t, folder)
+	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { s.Close() })
+	return openedDemo{s, demoService(t, s), service.Actor{Person: book.Accounts[0].ID}, book.Programme}
+}
+
 // TestDemo fills two folders, the second one over what an interrupted start left: the story is the same to the evidence hash.
 func TestDemo(t *testing.T) {
 	folder, other := t.TempDir(), t.TempDir()

@@ -2,13 +2,11 @@ package main
 
 import (
 	"encoding/json"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"isthmus/api/service"
-	"isthmus/api/store"
 )
 
 // figures names every number in the answers behind the director's pages, by what computes it a second way from the demo's database. A number that
@@ -84,14 +82,8 @@ func numbersIn(at string, node any, name func(string)) {
 
 // TestEveryFigureIsComputedAgain walks the answers behind the director's pages of the demo.
 func TestEveryFigureIsComputedAgain(t *testing.T) {
-	folder := t.TempDir()
-	book := fill(t, folder)
-	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	sv, director, found := demoService(t, s), service.Actor{Person: book.Accounts[0].ID}, map[string]bool{}
+	d := filledDemo(t)
+	found := map[string]bool{}
 	walk := func(page string, answer any, err error) {
 		data, err2 := json.Marshal(answer)
 		var tree any
@@ -100,15 +92,15 @@ func TestEveryFigureIsComputedAgain(t *testing.T) {
 		}
 		numbersIn(page, tree, func(name string) { found[name] = true })
 	}
-	cohort, err := sv.Cohort(t.Context(), director, book.Programme, service.CohortQuery{})
+	cohort, err := d.service.Cohort(t.Context(), d.director, d.programme, service.CohortQuery{})
 	walk("cohort", cohort, err)
-	mix, err := sv.CaseMixOf(t.Context(), director, book.Programme, "")
+	mix, err := d.service.CaseMixOf(t.Context(), d.director, d.programme, "")
 	walk("casemix", mix, err)
-	practice, err := sv.Practice(t.Context(), director, book.Programme, service.PracticeChoice{})
+	practice, err := d.service.Practice(t.Context(), d.director, d.programme, service.PracticeChoice{})
 	walk("practice", practice, err)
-	assessors, err := sv.Assessors(t.Context(), director, book.Programme, "", "")
+	assessors, err := d.service.Assessors(t.Context(), d.director, d.programme, "", "")
 	walk("assessors", assessors, err)
-	outcomes, err := sv.Outcomes(t.Context(), director, book.Programme, service.OutcomeChoice{})
+	outcomes, err := d.service.Outcomes(t.Context(), d.director, d.programme, service.OutcomeChoice{})
 	walk("outcomes", outcomes, err)
 
 	listed := map[string]bool{}

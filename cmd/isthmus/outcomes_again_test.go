@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -61,14 +60,8 @@ const (
 // TestOutcomesAgain computes every figure of the page a second way: the table behind them in SQL, compared with the one R has read, and from it
 // every figure by R (survival 3.5), stored beside it.
 func TestOutcomesAgain(t *testing.T) {
-	folder := t.TempDir()
-	book := fill(t, folder)
-	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	table := outcomesRows(t, s)
+	d := filledDemo(t)
+	table := outcomesRows(t, d.store)
 	if *update {
 		if err := os.WriteFile(outcomesTable, []byte(table), 0o644); err != nil {
 			t.Fatal(err)
@@ -77,7 +70,6 @@ func TestOutcomesAgain(t *testing.T) {
 	if stored, err := os.ReadFile(outcomesTable); err != nil || string(stored) != table {
 		t.Fatalf("the table R has read is not the demo's (%v): write it with -update and run Rscript outcomes.R in testdata", err)
 	}
-	sv := demoService(t, s)
 	data, err := os.ReadFile(outcomesByR)
 	if err != nil {
 		t.Fatal(err)
@@ -87,7 +79,7 @@ func TestOutcomesAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, month := range []int{6, 12} {
-		o, err := sv.Outcomes(t.Context(), service.Actor{Person: book.Accounts[0].ID}, book.Programme, service.OutcomeChoice{Month: month})
+		o, err := d.service.Outcomes(t.Context(), d.director, d.programme, service.OutcomeChoice{Month: month})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +87,7 @@ func TestOutcomesAgain(t *testing.T) {
 		compareFigures(t, month, want[strconv.Itoa(month)+" drawn"], drawnOf(o))
 		compareCases(t, o)
 		compareCourses(t, table, o.Cases)
-		outside, err := sv.Outcomes(t.Context(), service.Actor{Person: book.Accounts[0].ID}, book.Programme, service.OutcomeChoice{Month: month, Outside: true})
+		outside, err := d.service.Outcomes(t.Context(), d.director, d.programme, service.OutcomeChoice{Month: month, Outside: true})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -15,19 +15,19 @@ import (
 )
 
 // packPages has the demo's meeting pack written and reads it page by page with Poppler.
-func packPages(t *testing.T, sv *service.Service, director service.Actor, book demoBook) []string {
+func packPages(t *testing.T, d openedDemo) []string {
 	t.Helper()
 	reader := poppler(t, "pdftotext")
-	view, err := sv.OrderReport(t.Context(), director, book.Programme, service.ReportOrder{Kind: store.MeetingPack, IdempotencyKey: "pack"})
+	view, err := d.service.OrderReport(t.Context(), d.director, d.programme, service.ReportOrder{Kind: store.MeetingPack, IdempotencyKey: "pack"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for worked := true; worked; {
-		if worked, err = sv.WorkOnReports(t.Context()); err != nil {
+		if worked, err = d.service.WorkOnReports(t.Context()); err != nil {
 			t.Fatal(err)
 		}
 	}
-	file, err := sv.FileOfReport(t.Context(), director, book.Programme, view.ID)
+	file, err := d.service.FileOfReport(t.Context(), d.director, d.programme, view.ID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,20 +45,13 @@ func packPages(t *testing.T, sv *service.Service, director service.Actor, book d
 // TestMeetingPackTellsOutcomes: the pack's curves carry the limits, and the numbers still followed and the groups' figures are those of the page,
 // which TestOutcomesAgain computes a second way. Every page has programme, day, standard and caution.
 func TestMeetingPackTellsOutcomes(t *testing.T) {
-	folder := t.TempDir()
-	book := fill(t, folder)
-	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	sv, director := demoService(t, s), service.Actor{Person: book.Accounts[0].ID}
-	o, err := sv.Outcomes(t.Context(), director, book.Programme, service.OutcomeChoice{})
+	d := filledDemo(t)
+	o, err := d.service.Outcomes(t.Context(), d.director, d.programme, service.OutcomeChoice{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	told := map[string]string{}
-	for i, page := range packPages(t, sv, director, book) {
+	for i, page := range packPages(t, d) {
 		flat := strings.Join(strings.Fields(page), " ")
 		for _, must := range []string{demoProgramme, "As of 4 May 2026", "Northmere standard (example thresholds), version 1", atrium.Caution} {
 			if !strings.Contains(flat, must) {

@@ -4,14 +4,12 @@ import (
 	"database/sql"
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"isthmus/api/chart"
 	"isthmus/api/service"
-	"isthmus/api/store"
 	"isthmus/assessment/pack"
 	"isthmus/competency"
 )
@@ -175,14 +173,8 @@ func (r *recount) steps(p competency.Practice) {
 // TestPracticeAgain computes every figure of practice of the demo, operated and planned, a second way: from the records in SQL and by the
 // formula of the interval.
 func TestPracticeAgain(t *testing.T) {
-	folder := t.TempDir()
-	book := fill(t, folder)
-	s, err := store.Open(t.Context(), store.Config{URL: "sqlite:" + filepath.Join(folder, demoDatabase)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	conn, err := s.DB().Conn(t.Context()) // the temporary table is this connection's
+	d := filledDemo(t)
+	conn, err := d.store.DB().Conn(t.Context()) // the temporary table is this connection's
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,10 +193,10 @@ func TestPracticeAgain(t *testing.T) {
 	if _, err := conn.ExecContext(t.Context(), practiceSQL); err != nil {
 		t.Fatal(err)
 	}
-	if tries := again(t, s.DB(), "SELECT count(*) FROM plans WHERE attempt = 1"); int(tries) != len((&recount{t: t, conn: conn, side: "planned"}).ids("true")) {
+	if tries := again(t, d.store.DB(), "SELECT count(*) FROM plans WHERE attempt = 1"); int(tries) != len((&recount{t: t, conn: conn, side: "planned"}).ids("true")) {
 		t.Errorf("not all of %g first tries are counted", tries)
 	}
-	p, err := demoService(t, s).Practice(t.Context(), service.Actor{Person: book.Accounts[0].ID}, book.Programme, service.PracticeChoice{})
+	p, err := d.service.Practice(t.Context(), d.director, d.programme, service.PracticeChoice{})
 	if err != nil {
 		t.Fatal(err)
 	}
