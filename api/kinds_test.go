@@ -25,7 +25,7 @@ requirements:
   - {id: plans, kind: plan, letter: A-, af_patterns: [paroxysmal], attempt: best}
   - {id: recent-cases, kind: recency, at_least: 3, within_days: 180}
   - {id: followed-up, kind: follow-up, month: 3, share: 0.8, at_least: 5}
-  - {id: quizzes, kind: quiz, topics: [conduction, lesion-sets], at_least: 2, attempt: best}
+  - {id: quizzes, kind: quiz, topics: [anatomy, concomitant-surgery], at_least: 2, attempt: best}
   - {id: trust-in-ratings, kind: dependability, scale: help_given, phi: 0.7, last: 6}
 `
 

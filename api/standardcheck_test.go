@@ -72,6 +72,24 @@ func TestAddStandardScreens(t *testing.T) {
 	w.unchanged(before, "refused standards")
 }
 
+// TestStandardAsksForTopicsWithQuestions: a topic that no live question is about is refused with its place and what there is to choose from.
+func TestStandardAsksForTopicsWithQuestions(t *testing.T) {
+	w := newWorld(t, storetest.Open(t, sqlite))
+	before := w.state()
+	asks := "id: own\ntitle: Our own\nversion: 2\nrequirements:\n  - {id: one, kind: quiz, topics: [lines, knots], attempt: best, at_least: 1}\n"
+	var check service.StandardCheck
+	w.as("amara").do("POST", in("/standards/check"), map[string]any{"yaml": asks, "in_force_from": "2026-07-01"}).want(200).into(&check)
+	if len(check.Faults) != 1 || check.Faults[0].Field != "requirements[0].topics[1]" || check.Faults[0].Line != 5 || !strings.Contains(check.Faults[0].Message, `about "knots": write some first, or choose among af-mechanisms, aftercare,`) || check.Effect != nil {
+		t.Errorf("faults %+v", check.Faults)
+	}
+	refused := w.as("amara").do("POST", in("/standards"), map[string]string{"yaml": asks, "in_force_from": "2026-07-01"})
+	if faults := refused.want(422).problem().Errors; len(faults) != 1 || faults[0].Location != "body.yaml.requirements[0].topics[1]" {
+		t.Errorf("added: %+v", faults)
+	}
+	w.unchanged(before, "a topic without questions")
+	w.as("amara").do("POST", in("/standards"), map[string]string{"yaml": strings.Replace(asks, "knots", "energy", 1), "in_force_from": "2026-07-01"}).want(201)
+}
+
 // TestCompareStandards: every member reads what differs between two versions.
 func TestCompareStandards(t *testing.T) {
 	w := newWorld(t, storetest.Open(t, sqlite))

@@ -60,13 +60,18 @@ func (s *Service) AddStandard(ctx context.Context, actor Actor, programme compet
 	return view, err
 }
 
-// checkSuccession compares a new standard with those there are.
+// checkSuccession compares a new standard with those there are, and with the questions there are.
 func (h *scene) checkSuccession(standard competency.Standard, from competency.Day) error {
 	line, err := h.standards()
 	if err != nil {
 		return err
 	}
 	faults := line.succession(standard, from, h.today)
+	unaskable, err := h.unaskable(standard)
+	if err != nil {
+		return err
+	}
+	faults.List = append(faults.List, unaskable.List...)
 	for i, f := range faults.List {
 		if f.Field != inForceFrom {
 			faults.List[i].Field = "yaml." + f.Field

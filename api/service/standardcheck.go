@@ -65,6 +65,11 @@ func (s *Service) CheckStandard(ctx context.Context, actor Actor, programme comp
 			return err
 		}
 		check.Faults = append(check.Faults, inText(check.YAML, line.succession(standard, trial.InForceFrom, h.today)).List...)
+		unaskable, err := h.unaskable(standard)
+		if err != nil {
+			return err
+		}
+		check.Faults = append(check.Faults, inText(check.YAML, unaskable).List...)
 		if err := check.compare(h); err != nil || len(check.Faults) > 0 {
 			return err
 		}
