@@ -20,7 +20,7 @@ requirements:
   - {id: plans, kind: plan, letter: A-, af_patterns: [paroxysmal], attempt: best}
   - {id: recent-cases, kind: recency, at_least: 3, within_days: 180}
   - {id: followed-up, kind: follow-up, month: 12, share: 0.8, at_least: 5}
-  - {id: quizzes, kind: quiz, topics: [anatomy, concomitant-surgery], at_least: 2, attempt: best}
+  - {id: quizzes, kind: quiz, topics: [aftercare, guidelines], at_least: 2, attempt: best}
   - {id: trust-in-ratings, kind: dependability, scale: help_given, phi: 0.7, last: 10}
 `
 
@@ -80,7 +80,7 @@ func TestEveryKindOfRequirement(t *testing.T) {
 
 		open("Quizzes")
 		v.see("No quiz on these topics on record")
-		v.see("A quiz at or above its cut in 2 more topics of: anatomy, concomitant surgery.")
+		v.see("A quiz at or above its cut in 2 more topics of: aftercare, guidelines.")
 		v.audit("evidence of quizzes")
 	}
 	director.visit("/cohort")

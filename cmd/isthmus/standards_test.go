@@ -23,7 +23,9 @@ func TestStandardByForm(t *testing.T) {
 	v.keys(" ")
 	v.see("Must be 1 to 1000, not 0")
 	v.see("Not complete yet.")
-	v.reach("At least")
+	if name := v.await("a focus", "focusedName"); name != "At least" {
+		t.Errorf("a new card has the focus on %q", name)
+	}
 	v.keys("3")
 	v.see("At least 3 signed-off cases.")
 	v.tabTo("Which cases: all signed-off cases")
@@ -38,8 +40,10 @@ func TestStandardByForm(t *testing.T) {
 	v.see("Ratings at a level or above in a share of the last cases")
 	v.tabTo("Add it")
 	v.keys(" ")
-	v.see("In a share of at least") // the card is there
-	v.reach("Rating")
+	v.see("In a share of at least") // the card is there, and with it the focus
+	if name := v.await("a focus", "focusedName"); name != "Rating" {
+		t.Errorf("a new card has the focus on %q", name)
+	}
 	v.keys("H")
 	v.tabTo("Level or above")
 	v.keys("4")

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { History } from "../acts/history.js";
 import { writePolicy } from "../acts/policy.js";
+import { afterRender } from "../lib/after-render.js";
 import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { today } from "../lib/days.js";
@@ -72,7 +73,7 @@ function Writing({ begun, latest, facts }) {
     const row = /^rows\[(\d+)\]/.exec(field);
     if (field !== "in_force_from") setTab(tabOf(field));
     if (row) setOpen(Number(row[1]));
-    setTimeout(() => goTo(field), 60);
+    afterRender(() => goTo(field));
   };
   const add = async () => {
     setSent({ busy: true, problem: null });

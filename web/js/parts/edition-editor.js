@@ -1,5 +1,6 @@
 // Writing a scenario: the form in three parts, what the check finds while one writes, saving, and the choice when someone else saved meanwhile.
 import { useRef, useState } from "preact/hooks";
+import { afterRender } from "../lib/after-render.js";
 import { announce } from "../lib/announce.js";
 import { post } from "../lib/api.js";
 import { html } from "../lib/html.js";
@@ -62,7 +63,7 @@ function Writing({ editing, check, atrium, ...drawing }) {
     const place = answerOf(field);
     setTab(place || /^(expert|flawed)$/.test(field) ? "answers" : /^(notes|alternatives)/.test(field) ? "remarks" : "case");
     if (place) setOpen(place);
-    setTimeout(() => goTo(field), 60); // once the part that holds it is on the page
+    afterRender(() => goTo(field)); // once the part that holds it is on the page
   };
   const tabs = [{ id: "case", name: "Patient and operation" }, { id: "answers", name: `Answers (${scenario.expert.length + scenario.flawed.length})` }, { id: "remarks", name: "Accepted and notes" }];
   return html`<${Found} check=${check} scenario=${scenario} onGo=${go} />

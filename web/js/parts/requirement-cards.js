@@ -1,5 +1,6 @@
 // The requirements of a standard as cards to fill in, one a line of the standard.
 import { useState } from "preact/hooks";
+import { afterRender } from "../lib/after-render.js";
 import { announce } from "../lib/announce.js";
 import { html } from "../lib/html.js";
 import { word } from "../lib/words.js";
@@ -16,18 +17,18 @@ export function RequirementCards({ requirements, kinds, facts, faults, says, onC
   const kind = kinds.find(one => one.kind === chosenKind) || kinds[0];
   const add = () => {
     onChange([...requirements, newRequirement(kind, requirements)]);
-    setTimeout(() => goTo(`requirements[${requirements.length}].${kind.fields[0].name}`), 60);
+    afterRender(() => goTo(`requirements[${requirements.length}].${kind.fields[0].name}`));
   };
   const move = (/** @type {number} */ index, /** @type {number} */ by) => {
     onChange(movedBy(requirements, index, by));
     announce(`${word(requirements[index].id)} is line ${index + by + 1} now.`);
     const acts = () => [...document.querySelectorAll(`[data-card="${index + by}"] .row-acts button`)];
-    setTimeout(() => { const [up, down] = /** @type {HTMLButtonElement[]} */ (acts()); (by < 0 && !up.disabled ? up : down.disabled ? up : down).focus(); }, 60);
+    afterRender(() => { const [up, down] = /** @type {HTMLButtonElement[]} */ (acts()); (by < 0 && !up.disabled ? up : down.disabled ? up : down).focus(); });
   };
   const remove = (/** @type {number} */ index) => {
     onChange(requirements.filter((_, i) => i !== index));
     announce(`${word(requirements[index].id)} is removed.`);
-    setTimeout(() => goTo("add-kind"), 60);
+    afterRender(() => goTo("add-kind"));
   };
   const whole = faultAt(faults, "requirements").split("; ").filter(Boolean);
   return html`<section data-field="requirements" aria-label="Requirements">
