@@ -5,15 +5,24 @@ import (
 	"net/http"
 
 	"isthmus/api/service"
+	"isthmus/assessment/af"
 	"isthmus/policies"
 )
 
 func (s *server) registerPractice() {
-	type practice struct {
+	type PracticeQuery struct { // exported: what is embedded must be
 		InProgramme
 		OnDay
 		From string `query:"from" maxLength:"10" doc:"Operated or handed in from this day on; from the beginning when absent."`
 		Site string `query:"site" maxLength:"200" doc:"Operations at this site only; plans have none."`
+
+		Pattern af.Pattern `query:"pattern" enum:"paroxysmal,persistent,long-standing-persistent,permanent" doc:"In this AF pattern only."`
+	}
+	type behind struct {
+		PracticeQuery
+		Side string `query:"side" required:"true" enum:"operated,planned"`
+		Of   string `query:"of" required:"true" maxLength:"300" doc:"Which number: the of of a share."`
+		All  bool   `query:"all" doc:"Everything the share is counted of; its hits when absent."`
 	}
 	type assessors struct {
 		InProgramme
@@ -23,9 +32,18 @@ func (s *server) registerPractice() {
 	register(s, operation{
 		id: "practice", method: http.MethodGet, path: base + "/practice", tag: "Standing", object: policies.Practice, action: policies.Read,
 		summary: "What was operated and planned against the scope policy",
-		details: "The commonest omission first; the share that did less than the policy asks for by quarter, AF pattern and site, the scopes delivered, and what was left out, operations and plans apart. Every share has n, its interval and the ids behind both numbers.",
-	}, func(ctx context.Context, in *practice) (*answer[service.ScopePractice], error) {
-		view, err := s.Service.Practice(ctx, actor(ctx), in.Programme, service.PracticeChoice{From: in.From, On: in.On, Site: in.Site})
+		details: "The commonest omission first; the share that did less than the policy asks for by quarter, AF pattern and site, the scopes delivered, and what was left out, operations and plans apart. Every share has n and its interval; what is behind both of its numbers is one call away.",
+	}, func(ctx context.Context, in *PracticeQuery) (*answer[service.ScopePractice], error) {
+		view, err := s.Service.Practice(ctx, actor(ctx), in.Programme, service.PracticeChoice{From: in.From, On: in.On, Site: in.Site, Pattern: in.Pattern})
+		return given(view, inQuery(ctx, err))
+	})
+	register(s, operation{
+		id: "practiceBehind", method: http.MethodGet, path: base + "/practice/behind", tag: "Standing", object: policies.Practice, action: policies.Read,
+		summary: "The operations or plans behind a number of practice",
+		details: "With the same choice of days, site and AF pattern as the number was read with.",
+	}, func(ctx context.Context, in *behind) (*answer[service.PracticeBehind], error) {
+		choice := service.PracticeChoice{From: in.From, On: in.On, Site: in.Site, Pattern: in.Pattern}
+		view, err := s.Service.PracticeBehind(ctx, actor(ctx), in.Programme, choice, in.Side, in.Of, in.All)
 		return given(view, inQuery(ctx, err))
 	})
 	register(s, operation{

@@ -40,15 +40,16 @@ func (d Delivered) asked() bool { return d.Target.Rank() > 0 && d.Policy != "not
 func (d Delivered) less() bool  { return d.asked() && (d.Policy == "minimum" || d.Policy == "below") }
 func (d Delivered) below() bool { return d.asked() && d.Policy == "below" }
 
-// PracticeFilter chooses what is counted: operated or handed in from From on (from the beginning when empty), as known by the end of On, at
-// Site (everywhere when empty; a plan has none and is never left out for it).
+// PracticeFilter chooses what is counted: operated or handed in from From on (from the beginning when empty), as known by the end of On, in
+// Pattern (in any when empty), at Site (everywhere when empty; a plan has none and is never left out for it).
 type PracticeFilter struct {
 	From, On Day
 	Site     string
+	Pattern  af.Pattern
 }
 
 func (f PracticeFilter) holds(d Delivered) bool {
-	return d.Known <= f.On && d.On >= f.From && (f.Site == "" || d.Site == "" || d.Site == f.Site)
+	return d.Known <= f.On && d.On >= f.From && (f.Pattern == "" || d.Pattern == f.Pattern) && (f.Site == "" || d.Site == "" || d.Site == f.Site)
 }
 
 // PracticeShare is hits among n with the interval and what is behind both numbers; without any n there is no share. Of names it within its
@@ -60,8 +61,8 @@ type PracticeShare struct {
 	Share *float64 `json:"share"`
 	Low   *float64 `json:"low"`
 	High  *float64 `json:"high"`
-	IDs   []string `json:"ids"` // the hits
-	All   []string `json:"all"` // the n
+	IDs   []string `json:"-"` // the hits; listed where somebody asks for them by Of
+	All   []string `json:"-"` // the n
 }
 
 // PatternPractice is what was delivered in one AF pattern; the pattern is empty where none could be derived.
@@ -73,9 +74,10 @@ type PatternPractice struct {
 
 // PeriodPractice is one quarter of a year or one site.
 type PeriodPractice struct {
-	Name  string        `json:"name"` // 2026-Q1, or the site
-	Less  PracticeShare `json:"less"`
-	Below PracticeShare `json:"below"`
+	Name   string          `json:"name"` // 2026-Q1, or the site
+	Scopes []PracticeShare `json:"scopes"`
+	Less   PracticeShare   `json:"less"` // of those the policy asks a scope for, as Below
+	Below  PracticeShare   `json:"below"`
 }
 
 // StepPractice is how often one step of scope was left out where the policy asks for it, and which of its lesions were not made then.
@@ -96,7 +98,7 @@ type LesionLeftOut struct {
 // Practice is what operations, or plans, amount to against the scope policy.
 type Practice struct {
 	N        int               `json:"n"`         // counted
-	NotAsked []string          `json:"not_asked"` // those for which the policy asks for no ablation, or whose AF pattern is unknown: in no share of less
+	NotAsked PracticeShare     `json:"not_asked"` // of all, those for which the policy asks for no ablation, or whose AF pattern is unknown: in no share of less
 	Less     PracticeShare     `json:"less"`      // did less than the policy asks for
 	Below    PracticeShare     `json:"below"`     // did less than the least it accepts
 	Patterns []PatternPractice `json:"patterns"`
@@ -146,19 +148,12 @@ func PracticeOf(list []Delivered, filter PracticeFilter) Practice {
 		}
 	}
 	slices.SortFunc(all, func(a, b Delivered) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID)) })
-	p := Practice{N: len(all), NotAsked: []string{}, Quarters: []PeriodPractice{}, Sites: []PeriodPractice{}}
-	var asked []Delivered
-	for _, d := range all {
-		if d.asked() {
-			asked = append(asked, d)
-		} else {
-			p.NotAsked = append(p.NotAsked, d.ID)
-		}
-	}
+	p := Practice{N: len(all), NotAsked: practiceShare("not-asked", all, func(d Delivered) bool { return !d.asked() })}
+	asked := chosen(all, Delivered.asked)
 	p.Less, p.Below = practiceShare("less", asked, Delivered.less), practiceShare("below", asked, Delivered.below)
 	p.Patterns = patternsOf(all)
-	p.Quarters = periodsOf("quarter", asked, func(d Delivered) string { return quarterOf(d.On.Start()) })
-	p.Sites = periodsOf("site", asked, func(d Delivered) string { return d.Site })
+	p.Quarters = periodsOf("quarter", all, func(d Delivered) string { return quarterOf(d.On.Start()) })
+	p.Sites = periodsOf("site", all, func(d Delivered) string { return d.Site })
 	for _, step := range scopeSteps {
 		p.Steps = append(p.Steps, step.count(asked))
 	}
@@ -193,25 +188,35 @@ func patternsOf(all []Delivered) []PatternPractice {
 		}
 		name := cmp.Or(choice.ID, "unknown")
 		one := PatternPractice{Pattern: af.Pattern(choice.ID), Less: practiceShare("less-in:"+name, chosen(own, Delivered.asked), Delivered.less)}
-		for _, scope := range ScopeChoices {
-			one.Scopes = append(one.Scopes, practiceShare("pattern:"+name+":"+scope.ID, own, func(d Delivered) bool { return string(d.Scope) == scope.ID }))
-		}
+		one.Scopes = scopesOf("pattern:"+name, own)
 		patterns = append(patterns, one)
 	}
 	return patterns
 }
 
+// scopesOf counts the scopes delivered, in rising order.
+func scopesOf(of string, list []Delivered) []PracticeShare {
+	shares := make([]PracticeShare, len(ScopeChoices))
+	for i, scope := range ScopeChoices {
+		shares[i] = practiceShare(of+":"+scope.ID, list, func(d Delivered) bool { return string(d.Scope) == scope.ID })
+	}
+	return shares
+}
+
 // periodsOf groups by a name, in the order of names; what has none belongs to no group.
-func periodsOf(kind string, asked []Delivered, name func(Delivered) string) []PeriodPractice {
+func periodsOf(kind string, all []Delivered, name func(Delivered) string) []PeriodPractice {
 	groups := map[string][]Delivered{}
-	for _, d := range asked {
+	for _, d := range all {
 		if at := name(d); at != "" {
 			groups[at] = append(groups[at], d)
 		}
 	}
 	periods := []PeriodPractice{}
 	for at, own := range groups {
-		periods = append(periods, PeriodPractice{Name: at, Less: practiceShare(kind+":"+at, own, Delivered.less), Below: practiceShare(kind+"-below:"+at, own, Delivered.below)})
+		asked := chosen(own, Delivered.asked)
+		periods = append(periods, PeriodPractice{
+			Name: at, Scopes: scopesOf(kind+"-scope:"+at, own), Less: practiceShare(kind+":"+at, asked, Delivered.less), Below: practiceShare(kind+"-below:"+at, asked, Delivered.below),
+		})
 	}
 	slices.SortFunc(periods, func(a, b PeriodPractice) int { return cmp.Compare(a.Name, b.Name) })
 	return periods

@@ -2,8 +2,58 @@ package competency
 
 import (
 	"fmt"
+	"iter"
 	"math"
+	"strings"
 )
+
+// What the hits of a share did.
+const (
+	practiceLess  = "less than the policy asks for"
+	practiceBelow = "less than the least the policy accepts"
+)
+
+// Shares are all shares with what their hits are in words; each has its own Of.
+func (p Practice) Shares() iter.Seq2[PracticeShare, string] {
+	return func(yield func(PracticeShare, string) bool) {
+		on := true
+		put := func(s PracticeShare, says string) { on = on && yield(s, says) }
+		scopes := func(of string, shares []PracticeShare) {
+			for i, s := range shares {
+				put(s, of+": "+ScopeChoices[i].Name)
+			}
+		}
+		put(p.NotAsked, "the policy asks for no scope")
+		put(p.Less, practiceLess)
+		put(p.Below, practiceBelow)
+		for _, pattern := range p.Patterns {
+			name := "AF pattern unknown"
+			if pattern.Pattern != "" {
+				name = nameOf(PatternChoices, string(pattern.Pattern)) + " AF"
+			}
+			put(pattern.Less, name+": "+practiceLess)
+			scopes(name, pattern.Scopes)
+		}
+		for _, q := range p.Quarters {
+			q.shares(strings.Replace(q.Name, "-", " ", 1), put, scopes)
+		}
+		for _, site := range p.Sites {
+			site.shares(site.Name, put, scopes)
+		}
+		for _, step := range p.Steps {
+			put(step.LeftOut, step.Name+": left out")
+			for _, lesion := range step.Lesions {
+				put(lesion.LeftOut, lesion.Name+": left out")
+			}
+		}
+	}
+}
+
+func (p PeriodPractice) shares(name string, put func(PracticeShare, string), scopes func(string, []PracticeShare)) {
+	put(p.Less, name+": "+practiceLess)
+	put(p.Below, name+": "+practiceBelow)
+	scopes(name, p.Scopes)
+}
 
 // says puts the commonest omission in a sentence, with the share it is about: the step of scope left out in most operations, of several the
 // one that takes more.

@@ -38,7 +38,7 @@ func TestPractice(t *testing.T) {
 		list = append(list, delivered(string(rune('1'+i)), byte(kind), Day("2026-01-10").Add(40*i), []string{"Hill", "Quay"}[i%2]))
 	}
 	p := PracticeOf(list, PracticeFilter{On: "2026-12-31"})
-	if p.N != 7 || !slices.Equal(p.NotAsked, []string{"7"}) || p.Less.Hits != 3 || p.Less.N != 6 || p.Below.Hits != 2 || !slices.Equal(p.Less.IDs, []string{"4", "5", "6"}) {
+	if p.N != 7 || !slices.Equal(p.NotAsked.IDs, []string{"7"}) || p.Less.Hits != 3 || p.Less.N != 6 || p.Below.Hits != 2 || !slices.Equal(p.Less.IDs, []string{"4", "5", "6"}) {
 		t.Errorf("%+v", p)
 	}
 	if *p.Less.Share != 0.5 || *p.Less.Low != 0.1876 || *p.Less.High != 0.8124 { // Wilson 3 of 6 at 95 %: 0.1876 to 0.8124 (base R, prop.test without correction)
@@ -87,7 +87,7 @@ func TestPracticeAddsUp(t *testing.T) {
 		}
 		filter := PracticeFilter{On: "2026-06-30"}
 		p := PracticeOf(list, filter)
-		if p.Less.N+len(p.NotAsked) != p.N || p.Below.Hits > p.Less.Hits {
+		if p.Less.N+p.NotAsked.Hits != p.N || p.Below.Hits > p.Less.Hits {
 			t.Fatalf("%+v", p)
 		}
 		sum := func(periods []PeriodPractice) (hits, n int) {

@@ -21,11 +21,10 @@ type ScopePractice struct {
 	On          competency.Day      `json:"on"`
 	From        competency.Day      `json:"from,omitempty"`
 	Site        string              `json:"site,omitempty"`
+	Pattern     af.Pattern          `json:"pattern,omitempty"`
 	Sites       []string            `json:"sites"` // to choose from
 	Operated    competency.Practice `json:"operated"`
 	Planned     competency.Practice `json:"planned"`
-	Operations  []PracticeItem      `json:"operations"` // everything counted, oldest first
-	Plans       []PracticeItem      `json:"plans"`
 	Charts      []chart.Chart       `json:"charts"`
 	Level       float64             `json:"level"`
 	Method      string              `json:"method"`
@@ -33,6 +32,22 @@ type ScopePractice struct {
 	Notes       []string            `json:"notes"`
 	Caution     string              `json:"caution"`
 }
+
+// PracticeBehind is what stands behind one number of practice.
+type PracticeBehind struct {
+	On      competency.Day           `json:"on"`
+	Side    string                   `json:"side"`
+	Says    string                   `json:"says"` // what the hits are
+	Share   competency.PracticeShare `json:"share"`
+	Items   []PracticeItem           `json:"items"` // the hits, or all the share is counted of; oldest first
+	Caution string                   `json:"caution"`
+}
+
+// The sides of practice.
+const (
+	Operated = "operated"
+	Planned  = "planned"
+)
 
 // PracticeItem is one operation or plan behind the numbers.
 type PracticeItem struct {
@@ -48,7 +63,10 @@ type PracticeItem struct {
 }
 
 // PracticeChoice narrows what is counted; empty fields do not, and an empty On is today.
-type PracticeChoice struct{ From, On, Site string }
+type PracticeChoice struct {
+	From, On, Site string
+	Pattern        af.Pattern
+}
 
 // practiceNotes say how things are counted.
 var practiceNotes = []string{
@@ -64,7 +82,66 @@ func (s *Service) Practice(ctx context.Context, actor Actor, programme competenc
 	answer := ScopePractice{
 		Level: competency.PracticeLevel, Method: competency.PracticeMethod, Assumptions: competency.PracticeAssumptions, Notes: practiceNotes, Caution: atrium.Caution,
 	}
-	err := s.read(ctx, actor, programme, func(h *scene) error {
+	err := s.practiceRead(ctx, actor, programme, choice, func(h *scene, filter competency.PracticeFilter) error {
+		operated, _, err := h.operated(filter)
+		if err != nil {
+			return err
+		}
+		planned, _, err := h.planned()
+		if err != nil {
+			return err
+		}
+		answer.On, answer.From, answer.Site, answer.Pattern, answer.Sites = filter.On, filter.From, filter.Site, filter.Pattern, sitesOf(h.programme.Settings.Sites, operated)
+		if filter.Site != "" && !slices.Contains(answer.Sites, filter.Site) {
+			return fault("site", "%q is no site of the programme", filter.Site)
+		}
+		answer.Operated, answer.Planned = competency.PracticeOf(operated, filter), competency.PracticeOf(planned, filter)
+		answer.Charts = practiceCharts(answer)
+		return nil
+	})
+	return answer, err
+}
+
+// PracticeBehind lists the operations or plans behind a number of Practice with the same choice: those it counts as hits or, with all, everything
+// it is counted of. of is the Of of a share. The error is ErrNotFound where there is no such share, or one of Practice.
+func (s *Service) PracticeBehind(ctx context.Context, actor Actor, programme competency.ProgrammeID, choice PracticeChoice, side, of string, all bool) (PracticeBehind, error) {
+	answer := PracticeBehind{Side: side, Items: []PracticeItem{}, Caution: atrium.Caution}
+	err := s.practiceRead(ctx, actor, programme, choice, func(h *scene, filter competency.PracticeFilter) error {
+		counted := func() ([]competency.Delivered, []PracticeItem, error) { return h.operated(filter) }
+		if side == Planned {
+			counted = h.planned
+		}
+		delivered, items, err := counted()
+		if err != nil {
+			return err
+		}
+		answer.On = filter.On
+		for share, says := range competency.PracticeOf(delivered, filter).Shares() {
+			if share.Of == of {
+				answer.Share, answer.Says = share, says
+			}
+		}
+		if answer.Share.Of == "" {
+			return fmt.Errorf("share %q of what was %s: %w", of, side, ErrNotFound)
+		}
+		ids := answer.Share.IDs
+		if all {
+			ids = answer.Share.All
+		}
+		wanted := make(map[string]bool, len(ids))
+		for _, id := range ids {
+			wanted[id] = true
+		}
+		answer.Items = append(answer.Items, slices.DeleteFunc(items, func(item PracticeItem) bool { return !wanted[item.ID] })...)
+		slices.SortFunc(answer.Items, func(a, b PracticeItem) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID)) })
+		return nil
+	})
+	return answer, err
+}
+
+// practiceRead lets a reader of practice read what fits a choice.
+func (s *Service) practiceRead(ctx context.Context, actor Actor, programme competency.ProgrammeID, choice PracticeChoice, read func(*scene, competency.PracticeFilter) error) error {
+	return s.read(ctx, actor, programme, func(h *scene) error {
 		if err := h.may(policies.Practice, policies.Read, policies.InProgramme); err != nil {
 			return err
 		}
@@ -75,29 +152,13 @@ func (s *Service) Practice(ctx context.Context, actor Actor, programme competenc
 		if err != nil {
 			return err
 		}
-		operated, operations, err := h.operated(filter)
-		if err != nil {
-			return err
-		}
-		planned, plans, err := h.planned()
-		if err != nil {
-			return err
-		}
-		answer.On, answer.From, answer.Site, answer.Sites = filter.On, filter.From, filter.Site, sitesOf(h.programme.Settings.Sites, operated)
-		if filter.Site != "" && !slices.Contains(answer.Sites, filter.Site) {
-			return fault("site", "%q is no site of the programme", filter.Site)
-		}
-		answer.Operated, answer.Planned = competency.PracticeOf(operated, filter), competency.PracticeOf(planned, filter)
-		answer.Operations, answer.Plans = countedIn(operations, answer.Operated), countedIn(plans, answer.Planned)
-		answer.Charts = practiceCharts(answer)
-		return nil
+		return read(h, filter)
 	})
-	return answer, err
 }
 
 // practiceFilter reads the choice.
 func (h *scene) practiceFilter(choice PracticeChoice) (competency.PracticeFilter, error) {
-	filter := competency.PracticeFilter{Site: choice.Site}
+	filter := competency.PracticeFilter{Site: choice.Site, Pattern: choice.Pattern}
 	var err error
 	if filter.On, err = h.dayOrToday(choice.On); err != nil || choice.From == "" {
 		return filter, err
@@ -272,22 +333,4 @@ func sitesOf(now []string, operated []competency.Delivered) []string {
 	}
 	slices.Sort(sites)
 	return sites
-}
-
-// countedIn are the items that were counted, oldest first.
-func countedIn(items []PracticeItem, p competency.Practice) []PracticeItem {
-	counted := map[string]bool{}
-	for _, pattern := range p.Patterns {
-		for _, id := range pattern.Scopes[0].All { // every scope of a pattern has the same n
-			counted[id] = true
-		}
-	}
-	list := []PracticeItem{}
-	for _, item := range items {
-		if counted[item.ID] {
-			list = append(list, item)
-		}
-	}
-	slices.SortFunc(list, func(a, b PracticeItem) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID)) })
-	return list
 }

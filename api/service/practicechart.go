@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,11 +17,11 @@ func practiceCharts(p ScopePractice) []chart.Chart {
 	for _, side := range []struct {
 		id, title, of, when string
 		counted             competency.Practice
-	}{{"operated", "Operated: less than the policy asks for", "operations", "operation", p.Operated}, {"planned", "Planned: less than the policy asks for", "first tries", "plan", p.Planned}} {
-		if len(side.counted.Quarters) > 0 {
-			drawn := quarterChart(side.counted.Quarters, func(of string) string { return p.link(side.id, of) })
+	}{{Operated, "Operated: less than the policy asks for", "operations", "operation", p.Operated}, {Planned, "Planned: less than the policy asks for", "first tries", "plan", p.Planned}} {
+		if quarters := slices.DeleteFunc(slices.Clone(side.counted.Quarters), func(q competency.PeriodPractice) bool { return q.Less.N == 0 }); len(quarters) > 0 {
+			drawn := quarterChart(quarters, func(of string) string { return p.link(side.id, of) })
 			drawn.ID, drawn.Title, drawn.N, drawn.Of = side.id+"-by-quarter", side.title, side.counted.Less.N, side.of
-			drawn.X.Label = fmt.Sprintf("Quarter of the %s (1 is %s)", side.when, quarterWords(side.counted.Quarters[0].Name))
+			drawn.X.Label = fmt.Sprintf("Quarter of the %s (1 is %s)", side.when, quarterWords(quarters[0].Name))
 			drawn.Says = fmt.Sprintf("%d of %d %s did less than the policy asks for.", side.counted.Less.Hits, side.counted.Less.N, side.of)
 			charts = append(charts, drawn)
 		}
@@ -67,6 +68,9 @@ func (p ScopePractice) link(side, of string) string {
 	}
 	if p.Site != "" {
 		query.Set("site", p.Site)
+	}
+	if p.Pattern != "" {
+		query.Set("pattern", string(p.Pattern))
 	}
 	return "/practice?" + query.Encode()
 }

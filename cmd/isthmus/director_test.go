@@ -48,6 +48,13 @@ func TestPractice(t *testing.T) {
 		if narrowed := eval[string](v, `document.querySelector(".practice-headline").textContent`); narrowed == headline {
 			t.Errorf("one site says the same as all: %s", headline)
 		}
+		v.choose("Site", "All sites")
+		v.choose("AF pattern", "Paroxysmal")
+		v.see("Scope by quarter, paroxysmal AF")
+		if narrowed := eval[string](v, `document.querySelector(".practice-headline").textContent`); strings.HasPrefix(narrowed, "Right atrial lines") {
+			t.Errorf("in paroxysmal AF the policy asks for no right atrial lines: %s", narrowed)
+		}
+		v.audit("practice in one pattern")
 		v.visit("/practice?from=2020-01-01&on=2020-02-01")
 		v.see("No operation is signed off in this period.")
 		v.audit("practice of nothing")

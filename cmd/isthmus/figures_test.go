@@ -18,9 +18,9 @@ var figures = map[string][]string{
 		"casemix.sites[].days", "casemix.trainees[].lines[].{has,target,lacks,expected,low,high,chance}", "casemix.trainees[].lines[].sources[].{ahead,cases,days}",
 	},
 	"TestPracticeAgain": {
-		"practice.{operated,planned}.n", "practice.{operated,planned}.{less,below}.{hits,n,share,low,high}",
-		"practice.{operated,planned}.patterns[].{less,scopes[]}.{hits,n,share,low,high}", "practice.{operated,planned}.quarters[].{less,below}.{hits,n,share,low,high}",
-		"practice.operated.sites[].{less,below}.{hits,n,share,low,high}", "practice.{operated,planned}.steps[].{left_out,lesions[].left_out}.{hits,n,share,low,high}",
+		"practice.{operated,planned}.n", "practice.{operated,planned}.{not_asked,less,below}.{hits,n,share,low,high}",
+		"practice.{operated,planned}.patterns[].{less,scopes[]}.{hits,n,share,low,high}", "practice.{operated,planned}.quarters[].{scopes[],less,below}.{hits,n,share,low,high}",
+		"practice.operated.sites[].{scopes[],less,below}.{hits,n,share,low,high}", "practice.{operated,planned}.steps[].{left_out,lesions[].left_out}.{hits,n,share,low,high}",
 		"practice.charts[].n", "practice.charts[].layers[].points[].{x,y,low,high,n}",
 	},
 	"TestAssessorsAgain": {

@@ -350,18 +350,19 @@ declare namespace Api {
   interface TraineeCurves {
     trainee: { id: string; name: string }; on: string; standard: string; standard_version: number; example?: boolean; curves: LearningCurve[]; chosen?: LearningCurve; caution: string;
   }
-  interface PracticeShare { of: string; hits: number; n: number; share: number | null; low: number | null; high: number | null; ids: string[]; all: string[] }
-  interface PeriodPractice { name: string; less: PracticeShare; below: PracticeShare }
+  interface PracticeShare { of: string; hits: number; n: number; share: number | null; low: number | null; high: number | null }
+  interface PeriodPractice { name: string; scopes: PracticeShare[]; less: PracticeShare; below: PracticeShare }
   interface LeftOutPractice { id: string; name: string; left_out: PracticeShare }
   interface Practice {
-    n: number; not_asked: string[]; less: PracticeShare; below: PracticeShare; patterns: { pattern: string; scopes: PracticeShare[]; less: PracticeShare }[];
+    n: number; not_asked: PracticeShare; less: PracticeShare; below: PracticeShare; patterns: { pattern: string; scopes: PracticeShare[]; less: PracticeShare }[];
     quarters: PeriodPractice[]; sites: PeriodPractice[]; steps: (LeftOutPractice & { lesions: LeftOutPractice[] })[]; says: string; says_of: string;
   }
   interface PracticeItem { id: string; on: string; name: string; trainee: { id: string; name: string }; site?: string; pattern: string; scope: string; target: string; policy: string }
   interface ScopePractice {
-    on: string; from?: string; site?: string; sites: string[]; operated: Practice; planned: Practice; operations: PracticeItem[]; plans: PracticeItem[]; charts: Chart[];
+    on: string; from?: string; site?: string; pattern?: string; sites: string[]; operated: Practice; planned: Practice; charts: Chart[];
     level: number; method: string; assumptions: string; notes: string[]; caution: string;
   }
+  interface PracticeBehind { on: string; side: "operated" | "planned"; says: string; share: PracticeShare; items: PracticeItem[]; caution: string }
   interface AssessorRow {
     assessor: { id: string; name: string }; n: number; cases: string[]; delay: { n: number; median_days: number; interval?: Interval; refused: string };
     returned: AgreementShare; commented: AgreementShare; late: AgreementShare; steps: AgreementShare;
