@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"net/http"
 
@@ -20,8 +21,8 @@ func (s *server) registerPractice() {
 	}
 	type behind struct {
 		PracticeQuery
-		Side string `query:"side" required:"true" enum:"operated,planned"`
-		Of   string `query:"of" required:"true" maxLength:"300" doc:"Which number: the of of a share."`
+		Side string `query:"side" enum:"operated,planned" doc:"operated when absent."`
+		Of   string `query:"of" maxLength:"300" doc:"Which number: the of of a share; less when absent."`
 		All  bool   `query:"all" doc:"Everything the share is counted of; its hits when absent."`
 	}
 	type assessors struct {
@@ -43,7 +44,7 @@ func (s *server) registerPractice() {
 		details: "With the same choice of days, site and AF pattern as the number was read with.",
 	}, func(ctx context.Context, in *behind) (*answer[service.PracticeBehind], error) {
 		choice := service.PracticeChoice{From: in.From, On: in.On, Site: in.Site, Pattern: in.Pattern}
-		view, err := s.Service.PracticeBehind(ctx, actor(ctx), in.Programme, choice, in.Side, in.Of, in.All)
+		view, err := s.Service.PracticeBehind(ctx, actor(ctx), in.Programme, choice, cmp.Or(in.Side, service.Operated), cmp.Or(in.Of, "less"), in.All)
 		return given(view, inQuery(ctx, err))
 	})
 	register(s, operation{
