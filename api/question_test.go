@@ -241,6 +241,13 @@ func TestQuestionImport(t *testing.T) {
 		if check.Same != 2 {
 			t.Errorf("the same file again: %+v", check)
 		}
+		twin := stairs("much-like-it") // of a question the bank has, and of one that only the file has
+		other := twin
+		other.ID = "much-like-that"
+		w.as("mei").do("POST", in("/question-import-check"), questionFile(t, false, twin, other)).want(200).into(&check)
+		if twins := check.Rows[0].Twins; len(twins) != 2 || twins[0].Item != other.ID || !twins[0].InFile || twins[0].Stem != other.Stem || twins[1].Item != live.ID || twins[1].InFile {
+			t.Errorf("twins %+v", twins)
+		}
 		broken := strings.Replace("id,topic,author,kind,stem,rationale,source\nx,stairs,Mei,single-best,Which?,Because.,common practice\n", "Which?", "?", 1)
 		body := map[string]any{"file": base64.StdEncoding.EncodeToString([]byte(broken)), "name": "broken.csv"}
 		w.as("mei").do("POST", in("/question-import-check"), body).want(200).into(&check)

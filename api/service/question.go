@@ -41,7 +41,8 @@ type BankQuestion struct {
 // QuestionTwin is a question much like another.
 type QuestionTwin struct {
 	question.Twin
-	Stem string `json:"stem"`
+	Stem   string `json:"stem"`
+	InFile bool   `json:"in_file,omitempty"` // of an import: another question of the file, which the bank does not have
 }
 
 // QuestionVersion is a version that went live, or the starter's.
@@ -203,7 +204,7 @@ func (h *scene) twins(it question.Item) ([]QuestionTwin, error) {
 	twins := []QuestionTwin{}
 	for _, twin := range it.Twins(items) {
 		i, _ := slices.BinarySearchFunc(all, twin.Item, compareID)
-		twins = append(twins, QuestionTwin{twin, items[i].Stem})
+		twins = append(twins, QuestionTwin{Twin: twin, Stem: items[i].Stem})
 	}
 	return twins, nil
 }

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"isthmus/api/store"
 	"isthmus/assessment"
@@ -39,7 +40,7 @@ type QuestionImportRow struct {
 	Stem    string          `json:"stem"`
 	Becomes string          `json:"becomes"` // new, revision, same, refused
 	Why     string          `json:"why,omitempty"`
-	Twins   []QuestionTwin  `json:"twins"` // questions of the bank much like it
+	Twins   []QuestionTwin  `json:"twins"` // questions of the bank or of the file much like it
 }
 
 // FileFault is a mistake in a file, with its place.
@@ -155,20 +156,16 @@ func (h *scene) questionImport(in QuestionImport) ([]question.Item, QuestionImpo
 	if err != nil {
 		return nil, check, err
 	}
-	bank := make([]question.Item, len(all))
 	known := map[question.ItemID]store.Question{}
-	for i, q := range all {
-		bank[i], known[q.ID] = q.Item, q
+	for _, q := range all {
+		known[q.ID] = q
 	}
-	stems := question.NewStems(bank)
+	twinsOf := twinsAfter(all, read.Items)
 	for _, it := range read.Items {
-		row := QuestionImportRow{ID: it.ID, Topic: it.Topic, Kind: it.Kind, Stem: it.Stem, Twins: []QuestionTwin{}}
+		row := QuestionImportRow{ID: it.ID, Topic: it.Topic, Kind: it.Kind, Stem: it.Stem, Twins: twinsOf(it)}
 		for _, fault := range h.service.screenItem(it).List {
 			fault.Field = string(it.ID) + ", " + fault.Field
 			check.Faults = append(check.Faults, FileFault{in.Name, fault})
-		}
-		for _, twin := range stems.Twins(it) {
-			row.Twins = append(row.Twins, QuestionTwin{twin, known[twin.Item].Item.Stem})
 		}
 		before, there := known[it.ID]
 		row.Becomes, row.Why = becomes(it, before, there, in.Revise)
@@ -185,6 +182,28 @@ func (h *scene) questionImport(in QuestionImport) ([]question.Item, QuestionImpo
 		check.Rows = append(check.Rows, row)
 	}
 	return read.Items, check, nil
+}
+
+// twinsAfter finds twins among what the bank would hold after an import: its own questions, and those of the file in place of their namesakes.
+func twinsAfter(bank []store.Question, file []question.Item) func(question.Item) []QuestionTwin {
+	items, there, stemOf := slices.Clone(file), map[question.ItemID]bool{}, map[question.ItemID]string{}
+	for _, it := range file {
+		stemOf[it.ID] = it.Stem
+	}
+	for _, q := range bank {
+		there[q.ID] = true
+		if _, replaced := stemOf[q.ID]; !replaced {
+			items, stemOf[q.ID] = append(items, q.Item), q.Item.Stem
+		}
+	}
+	stems := question.NewStems(items)
+	return func(it question.Item) []QuestionTwin {
+		twins := []QuestionTwin{}
+		for _, twin := range stems.Twins(it) {
+			twins = append(twins, QuestionTwin{Twin: twin, Stem: stemOf[twin.Item], InFile: !there[twin.Item]})
+		}
+		return twins
+	}
 }
 
 // becomes is what becomes of a question of a file beside what the bank has under its id.

@@ -11,7 +11,7 @@ declare namespace Api {
     near?: { within_mm: number }; key: Vec[]; misses?: { path: Vec[]; feedback: string }[];
     effect?: { closes?: string[][]; leaves?: string[][]; isolates?: string[]; clear?: { structure: string; least_mm: number }[]; most_mm?: number };
   }
-  interface QuestionTwin { item: string; alike: number; stem: string }
+  interface QuestionTwin { item: string; alike: number; stem: string; in_file?: boolean }
   interface QuestionCheck { shown?: QuizQuestion; faults: CheckFault[]; twins: QuestionTwin[]; caution: string }
   interface QuestionDetail extends QuestionCheck { head: QuestionHead; item: QuestionText; acts: LifeAct[] }
   interface QuestionVersion { version: number; status: string; author_name: string; reviewer_name?: string; live_from?: string; item: QuestionText }

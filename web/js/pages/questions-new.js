@@ -109,7 +109,7 @@ function Checked({ check, busy, onCommit }) {
       <thead><tr><th scope="col">Question</th><th scope="col">Becomes</th><th scope="col">Much like</th></tr></thead>
       <tbody>${rows.map(row => html`<tr key=${row.id}><th scope="row">${row.stem}<small class="line">${row.id}; ${TopicWords(row.topic)}; ${kindName(row.kind)}</small></th>
         <td>${becomes[row.becomes]}${row.why && html`<small class="line">${row.why}</small>`}</td>
-        <td>${row.twins.length === 0 ? "none" : row.twins.map(twin => html`<a class="line" href=${`/questions/${encodeURIComponent(twin.item)}?view=read`}>${twin.stem} (${percent(twin.alike)})</a>`)}</td></tr>`)}</tbody></table></div>`}
+        <td>${row.twins.length === 0 ? "none" : row.twins.map(twin => html`<${Twin} twin=${twin} />`)}</td></tr>`)}</tbody></table></div>`}
     ${count > 0 && html`<button type="button" class="main-act" disabled=${busy || faults.length > 0 || check.refused > 0} onClick=${onCommit}>Import ${counted(count, "question")}</button>`}
   </section>`;
 }
@@ -117,3 +117,7 @@ function Checked({ check, busy, onCommit }) {
 /** @param {{caption: string, places: Api.FileFault[]}} props */
 const Places = ({ caption, places }) => html`<div class="scroll" tabindex="0" role="region" aria-label=${caption}><table><caption>${caption}</caption><thead><tr><th scope="col">Place</th><th scope="col">What</th></tr></thead>
   <tbody>${places.map(one => html`<tr><th scope="row">${one.file}${one.line ? `, line ${one.line}` : ""}${one.column ? `, column ${one.column}` : ""}</th><td>${one.field && `${fieldInWords(one.field)}: `}${one.message}</td></tr>`)}</tbody></table></div>`;
+
+/** A question much like another; one that only the file has leads nowhere yet. @param {{twin: Api.QuestionTwin}} props */
+const Twin = ({ twin: { item, stem, alike, in_file } }) => (in_file ? html`<span class="line">${stem} (${percent(alike)}; also in this file)</span>`
+  : html`<a class="line" href=${`/questions/${encodeURIComponent(item)}?view=read`}>${stem} (${percent(alike)})</a>`);
