@@ -60,6 +60,17 @@ var looks = []struct{ name, who, path, words string }{
 	{"your review", "nadia", "/", "Your review"},
 }
 
+// opened are screens of the director whose address the demo draws: what is pressed, one after the other, on the way there.
+var opened = []struct {
+	name, path string
+	press      []string
+	words      string
+}{
+	{"test with its results", "/tests", []string{"Before the first supervised lines", "Who is behind it"}, "not passed"},
+	{"panel", "/tests", []string{"Before the first supervised lines", "Modified Angoff"}, "For education."},
+	{"practice opened", "/practice", []string{"Open them"}, "asked for: biatrial"},
+}
+
 // TestLooks walks the screens at the widths and in the colours the stories do not: the stories look at 390 and 1280 pixels in light.
 func TestLooks(t *testing.T) {
 	browser := openBrowser(t)
@@ -81,6 +92,20 @@ func TestLooks(t *testing.T) {
 				signedIn = page.who
 			}
 			v.visit(page.path)
+			v.see(page.words)
+			v.audit(page.name + " " + look.name)
+		}
+		v = newVisitor(t, browser, base, look.width)
+		if look.dark {
+			v.do(darkened())
+		}
+		signIn(v, "amara")
+		v.see("Amara")
+		for _, page := range opened {
+			v.visit(page.path)
+			for _, name := range page.press {
+				v.press(name)
+			}
 			v.see(page.words)
 			v.audit(page.name + " " + look.name)
 		}

@@ -96,7 +96,7 @@ function Results({ path }) {
     <${Show} of=${results} what="the results">${(/** @type {Api.TestResults} */ r) => html`${r.people === 0 ? html`<${Empty} says=${`Nobody has sat version ${r.version} yet.`} />`
       : html`<p class="overall">${r.passed} of ${counted(r.people, "person", "people")} passed: ${percent(r.share || 0)} (${percent(r.level)} interval ${Math.round(100 * (r.low || 0))} to ${Math.round(100 * (r.high || 0))})</p>
         <p>${counted(r.attempts, "attempt")} at version ${r.version}. ${r.method}. ${r.assumptions}</p>
-        <details><summary>Who is behind it</summary><${FiguresTable} label="Attempts behind the results" heads=${["Trainee", "Score", "Mark", ""]} rows=${r.behind.map(one => ({ key: one.quiz, cells: [
+        <details><summary>Who is behind it</summary><${FiguresTable} label="Attempts behind the results" heads=${["Trainee", "Score", "Mark", "Result"]} rows=${r.behind.map(one => ({ key: one.quiz, cells: [
           html`<a href=${`/quizzes/${one.quiz}`}>${one.name}</a>`, `${plain(one.percent, 1)} %`, `${plain(one.cut, 1)} %`, one.passed ? "passed" : "not passed"] }))} /></details>
         ${r.chart && html`<${ChartFigure} chart=${r.chart} caution=${r.caution} />`}`}
       <${Caution} text=${r.caution} />`}<//>
