@@ -130,7 +130,7 @@ func TestHofsteeInBrowser(t *testing.T) {
 	amara.see("What the judges found bearable")
 	// By hand: mean limits are 45 to 75 and 15 to 60. Below 60 lie 5 of 14, below 61 7 of 14; the line falls from 37.5 to 36 between: they meet at 60.1.
 	amara.see("60.1 %")
-	amara.see("37 % of 14 people fall below it; the method has no standard error")
+	amara.see("7 of 14 people are below it, where the judges' line meets the scores at 37 % failing; the method has no standard error")
 	amara.audit("a panel by Hofstee that is over")
 	amara.press("Adopt the mark")
 	amara.fill("Why it is adopted", "Both can bear it.")

@@ -154,7 +154,7 @@ func TestHofstee(t *testing.T) {
 	}
 	got, err := p.CloseRound(sheets, spread)
 	// The line falls from 40 % at 50 to 0 at 70, 2 a mark; below 55 are 20 %, below 56 are 30 %: they meet between 55 (line 30) and 56 (28).
-	if r := got.Result; err != nil || got.Status != panel.Closed || !r.Found || r.Percent < 55 || r.Percent > 56 || r.SE != nil || r.Scores != 10 || r.Limits.LeastMark != 50 {
+	if r := got.Result; err != nil || got.Status != panel.Closed || !r.Found || r.Percent < 55 || r.Percent > 56 || r.SE != nil || r.Scores != 10 || r.Below != 3 || r.Limits.LeastMark != 50 {
 		t.Errorf("%+v, %v", got.Result, err)
 	}
 	high := slices.Repeat([]float64{95}, 10)

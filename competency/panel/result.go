@@ -44,8 +44,9 @@ type Result struct {
 	Found   bool     `json:"found"` // false when Hofstee's lines do not meet: there is no mark then
 	Percent float64  `json:"percent"`
 	SE      *float64 `json:"se,omitempty"`   // by the judges only; Hofstee's method has none
-	Fail    *float64 `json:"fail,omitempty"` // share of people below the mark, of Hofstee
+	Fail    *float64 `json:"fail,omitempty"` // of Hofstee: the failing share, in per cent, at which the judges' line meets the scores
 	Scores  int      `json:"scores,omitempty"`
+	Below   int      `json:"below,omitempty"`  // of them, those below the mark: many equal scores just there make it differ from Fail
 	Limits  *Limits  `json:"limits,omitempty"` // the judges' mean
 }
 
@@ -160,6 +161,11 @@ func compromise(whole []Sheet, scores []float64) (Result, error) {
 	r := Result{Judges: len(whole), Found: found, Scores: len(scores), Limits: &mean}
 	if found {
 		r.Percent, r.Fail = mark, &fail
+		for _, score := range scores {
+			if score < mark {
+				r.Below++
+			}
+		}
 	}
 	return r, nil
 }

@@ -61,7 +61,7 @@ declare namespace Api {
   }
   interface PanelLimits { least_mark: number; highest_mark: number; least_fail: number; highest_fail: number }
   interface PanelSheet { judge: string; round: number; ratings?: Record<string, number>; limits?: PanelLimits }
-  interface PanelOutcome { judges: number; found: boolean; percent: number; se?: number; fail?: number; scores?: number; limits?: PanelLimits }
+  interface PanelOutcome { judges: number; found: boolean; percent: number; se?: number; fail?: number; scores?: number; below?: number; limits?: PanelLimits }
   interface PanelDetail extends PanelHead {
     test: string; test_title: string; progress: { judge: string; name: string; rated: number; asked: number; left_out: boolean }[]; questions: { name: string; item: QuestionText }[];
     own?: PanelSheet; previous?: PanelSheet; result?: PanelOutcome; limits: { name: string; limits: PanelLimits }[]; reason?: string; adopted: boolean; may: string[]; fewest_scores: number; scores: number;

@@ -8,7 +8,7 @@ import { FiguresTable } from "./figures-table.js";
 export function PanelResult({ now }) {
   const result = /** @type {Api.PanelOutcome} */ (now.result);
   if (!result.found) return html`<p class="notice">No mark: the judges' limits and the scores of ${counted(result.scores || 0, "person", "people")} do not meet.</p>`;
-  const error = now.method === "hofstee" ? `${plain(result.fail || 0, 0)} % of ${counted(result.scores || 0, "person", "people")} fall below it; the method has no standard error`
+  const error = now.method === "hofstee" ? `${result.below || 0} of ${counted(result.scores || 0, "person", "people")} ${result.below === 1 ? "is" : "are"} below it, where the judges' line meets the scores at ${plain(result.fail || 0, 0)} % failing; the method has no standard error`
     : result.se === undefined ? "one judge: no standard error can be said" : `standard error ${plain(result.se, 1)} points, by the judges only`;
   return html`<p class="overall">${plain(result.percent, 1)} %</p><p>${counted(result.judges, "judge")}; ${error}. ${now.adopted ? "It was adopted." : "It is not adopted."}</p>`;
 }
