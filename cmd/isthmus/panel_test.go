@@ -55,8 +55,17 @@ func TestPanelInBrowser(t *testing.T) {
 	mei.see("Question 1 of 2")
 	mei.see("Right.") // judges rate with the key
 	mei.audit("a judge rates")
+	mei.offline(true)
 	mei.fill(hundred, "40")
-	mei.see("1 of 2 rated. Saved.")
+	mei.see("1 of 2 rated. Not saved:")
+	mei.do(chromedp.Reload()) // without a network: the page is lost, and with it what it held
+	mei.see("Mei Castellano")
+	mei.gone("Question 1 of 2")
+	mei.offline(false)
+	mei.do(chromedp.Reload())
+	mei.see("1 of 2 rated. Saved.") // kept beside the page
+	mei.press("Previous")
+	mei.see("Question 1 of 2")
 	mei.tabTo("Next")
 	mei.keys("\r")
 	mei.see("Question 2 of 2")

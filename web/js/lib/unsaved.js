@@ -1,5 +1,5 @@
 // What someone wrote and has not saved yet, kept in this tab until it is: a reload or a lost page loses nothing. Only of scenarios, whose
-// patients are invented.
+// patients are invented, and of questions.
 const start = "unsaved ";
 
 /** @param {string} name @param {unknown} value */

@@ -1,23 +1,28 @@
-// Rating for a panel: one question at a time with its answer, by slider or number, saved by itself. In the second round with what all judges said in the first.
+// Rating for a panel: one question at a time with its answer, by slider or number, saved by itself; what could not be saved outlives a reload. In the second round with what all judges said in the first.
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { put } from "../lib/api.js";
 import { announce } from "../lib/announce.js";
 import { html } from "../lib/html.js";
 import { plain } from "../lib/numbers.js";
 import { inWords } from "../lib/problem.js";
+import { forgetUnsaved, keepUnsaved, unsaved } from "../lib/unsaved.js";
 import { rateHint } from "./panel-words.js";
 import { QuestionReading } from "./question-reading.js";
 
 /** How long after the last change it is saved, in ms. */
 const rest = 500;
 
+/** What a page that was closed could not save. @param {string} name @returns {Record<string, number>} */
+const unsavedRatings = name => unsaved(name) || {};
+
 /** @param {{now: Api.PanelDetail, path: string, onNews: (panel: Api.PanelDetail) => void}} props */
 export function PanelRate({ now, path, onNews }) {
-  const { questions } = now, saved = now.own?.ratings || {};
+  const { questions } = now, name = `ratings ${path} ${now.round}`; // the round's own: what was said in an earlier one is over
+  const [left] = useState(() => unsavedRatings(name)), saved = { ...now.own?.ratings, ...left };
   const [ratings, setRatings] = useState(/** @type {Record<string, number>} */ (saved));
   const [place, setPlace] = useState(() => Math.max(0, questions.findIndex(one => saved[one.name] === undefined)));
   const [state, setState] = useState(/** @type {{kind: string, problem?: unknown}} */ ({ kind: "rest" }));
-  const waiting = useRef(/** @type {Record<string, number>} */ ({})), timer = useRef(0), went = useRef(false);
+  const waiting = useRef(left), timer = useRef(0), went = useRef(false);
   const heading = useRef(/** @type {HTMLElement | null} */ (null));
   useLayoutEffect(() => { if (went.current) heading.current?.focus(); }, [place]);
   const flush = async () => {
@@ -28,6 +33,8 @@ export function PanelRate({ now, path, onNews }) {
     setState({ kind: "saving" });
     try {
       onNews(await put(`${path}/ratings`, { ratings: sent }));
+      forgetUnsaved(name);
+      if (Object.keys(waiting.current).length > 0) keepUnsaved(name, waiting.current);
       setState({ kind: "saved" });
     } catch (problem) {
       waiting.current = { ...sent, ...waiting.current };
@@ -42,6 +49,7 @@ export function PanelRate({ now, path, onNews }) {
     const hidden = () => { if (document.visibilityState === "hidden") last.current(); };
     addEventListener("online", again);
     document.addEventListener("visibilitychange", hidden);
+    again();
     return () => { removeEventListener("online", again); document.removeEventListener("visibilitychange", hidden); last.current(); };
   }, []);
   const one = questions[place], value = ratings[one.name], spread = now.rounds[0]?.items[place];
@@ -50,6 +58,7 @@ export function PanelRate({ now, path, onNews }) {
     const next = Math.min(100, Math.max(0, Math.round(Number(text) || 0)));
     setRatings({ ...ratings, [one.name]: next });
     waiting.current = { ...waiting.current, [one.name]: next };
+    keepUnsaved(name, { ...unsavedRatings(name), ...waiting.current });
     setState({ kind: "changed" });
     clearTimeout(timer.current);
     timer.current = window.setTimeout(() => last.current(), rest);
