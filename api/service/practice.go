@@ -1,15 +1,10 @@
 package service
 
 import (
-	"cmp"
 	"context"
-	"encoding/json"
-	"fmt"
 	"slices"
 
 	"isthmus/api/chart"
-	"isthmus/api/store"
-	"isthmus/assessment"
 	"isthmus/assessment/af"
 	"isthmus/assessment/atrium"
 	"isthmus/competency"
@@ -31,16 +26,6 @@ type ScopePractice struct {
 	Assumptions string              `json:"assumptions"`
 	Notes       []string            `json:"notes"`
 	Caution     string              `json:"caution"`
-}
-
-// PracticeBehind is what stands behind one number of practice.
-type PracticeBehind struct {
-	On      competency.Day           `json:"on"`
-	Side    string                   `json:"side"`
-	Says    string                   `json:"says"` // what the hits are
-	Share   competency.PracticeShare `json:"share"`
-	Items   []PracticeItem           `json:"items"` // the hits, or all the share is counted of; oldest first
-	Caution string                   `json:"caution"`
 }
 
 // The sides of practice.
@@ -102,43 +87,6 @@ func (s *Service) Practice(ctx context.Context, actor Actor, programme competenc
 	return answer, err
 }
 
-// PracticeBehind lists the operations or plans behind a number of Practice with the same choice: those it counts as hits or, with all, everything
-// it is counted of. of is the Of of a share. The error is ErrNotFound where there is no such share, or one of Practice.
-func (s *Service) PracticeBehind(ctx context.Context, actor Actor, programme competency.ProgrammeID, choice PracticeChoice, side, of string, all bool) (PracticeBehind, error) {
-	answer := PracticeBehind{Side: side, Items: []PracticeItem{}, Caution: atrium.Caution}
-	err := s.practiceRead(ctx, actor, programme, choice, func(h *scene, filter competency.PracticeFilter) error {
-		counted := func() ([]competency.Delivered, []PracticeItem, error) { return h.operated(filter) }
-		if side == Planned {
-			counted = h.planned
-		}
-		delivered, items, err := counted()
-		if err != nil {
-			return err
-		}
-		answer.On = filter.On
-		for share, says := range competency.PracticeOf(delivered, filter).Shares() {
-			if share.Of == of {
-				answer.Share, answer.Says = share, says
-			}
-		}
-		if answer.Share.Of == "" {
-			return fmt.Errorf("share %q of what was %s: %w", of, side, ErrNotFound)
-		}
-		ids := answer.Share.IDs
-		if all {
-			ids = answer.Share.All
-		}
-		wanted := make(map[string]bool, len(ids))
-		for _, id := range ids {
-			wanted[id] = true
-		}
-		answer.Items = append(answer.Items, slices.DeleteFunc(items, func(item PracticeItem) bool { return !wanted[item.ID] })...)
-		slices.SortFunc(answer.Items, func(a, b PracticeItem) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID)) })
-		return nil
-	})
-	return answer, err
-}
-
 // practiceRead lets a reader of practice read what fits a choice.
 func (s *Service) practiceRead(ctx context.Context, actor Actor, programme competency.ProgrammeID, choice PracticeChoice, read func(*scene, competency.PracticeFilter) error) error {
 	return s.read(ctx, actor, programme, func(h *scene) error {
@@ -170,157 +118,6 @@ func (h *scene) practiceFilter(choice PracticeChoice) (competency.PracticeFilter
 		return filter, fault("from", "must not be after %s", filter.On)
 	}
 	return filter, nil
-}
-
-// operated is every signed operation as it was known on the filter's day.
-func (h *scene) operated(filter competency.PracticeFilter) ([]competency.Delivered, []PracticeItem, error) {
-	signed, err := h.tx.SignedVersions(h.programme.ID)
-	if err != nil {
-		return nil, nil, err
-	}
-	newest := map[competency.CaseID]competency.Signed{}
-	for _, one := range signed { // in the order of signing
-		if !one.Withdrawn && competency.DayOf(one.SignedAt) <= filter.On {
-			newest[one.Case] = one
-		}
-	}
-	targets := targeting{scene: h, policies: map[string]assessment.Policy{}}
-	var list []competency.Delivered
-	var items []PracticeItem
-	for _, one := range newest {
-		d, err := targets.delivered(one)
-		if err != nil {
-			return nil, nil, err
-		}
-		trainee, err := h.personRef(one.Trainee)
-		if err != nil {
-			return nil, nil, err
-		}
-		list = append(list, d)
-		items = append(items, PracticeItem{d.ID, one.OperatedOn, one.Operation, trainee, d.Site, d.Pattern, d.Scope, d.Target, d.Policy})
-	}
-	return list, items, nil
-}
-
-// targeting finds what the policy asked for, reading each version of the policy once.
-type targeting struct {
-	scene    *scene
-	policies map[string]assessment.Policy // by id and version
-}
-
-// delivered is a signed operation against the policy it was judged by.
-func (t targeting) delivered(one competency.Signed) (competency.Delivered, error) {
-	record, computed := one.Record, one.Computed
-	period, _ := competency.ParsePeriod(one.OperatedOn) // checked when it was submitted
-	d := competency.Delivered{
-		ID: string(one.Case), On: period.First, Known: competency.DayOf(one.SignedAt), Site: record.Site, Pattern: computed.Pattern, Scope: computed.Scope,
-		Policy: computed.Policy, AppendageKept: record.Appendage.State == atrium.AppendageKept,
-	}
-	policy, err := t.policy(computed)
-	if err != nil {
-		return d, err
-	}
-	set := competency.LesionSetOf(record)
-	if target, err := policy.Target(computed.Pattern, assessment.Patient{LeftAtriumMM: set.LeftAtriumDiameterMM}, operationOf(record)); err == nil && computed.Pattern != "" {
-		d.Target = target.Scope
-	}
-	d.Made, err = t.scene.lesionsMade(set, d.Policy)
-	return d, err
-}
-
-// policy is the one a case was judged by.
-func (t targeting) policy(computed competency.Computed) (assessment.Policy, error) {
-	key := fmt.Sprintf("%s %d", computed.PolicyID, computed.PolicyVersion)
-	if known, ok := t.policies[key]; ok {
-		return known, nil
-	}
-	policy, err := t.scene.policyOfGrade(assessment.Grade{Policy: computed.PolicyID, PolicyVersion: computed.PolicyVersion})
-	t.policies[key] = policy
-	return policy, err
-}
-
-// lesionsMade names the lesions of a set. Drawn ones are recognised by the model, and only where it matters: when the policy asked for more.
-func (h *scene) lesionsMade(set atrium.LesionSet, standing string) ([]atrium.LesionID, error) {
-	var made []atrium.LesionID
-	drawn := false
-	for _, l := range set.Lesions {
-		if l.Name != "" {
-			made = append(made, l.Name)
-		}
-		drawn = drawn || l.Name == ""
-	}
-	if !drawn || standing != assessment.AtMinimum && standing != assessment.BelowMinimum {
-		return made, nil
-	}
-	result, err := h.service.deps.Model.Conduct(set)
-	if err != nil {
-		return nil, err
-	}
-	return append(made, recognised(result)...), nil
-}
-
-// recognised are the named lesions whose work drawn ones do.
-func recognised(result atrium.Result) []atrium.LesionID {
-	var made []atrium.LesionID
-	for _, l := range result.Lesions {
-		if l.Lesion == "" && l.Recognised != "" {
-			made = append(made, l.Recognised)
-		}
-	}
-	return made
-}
-
-// planned is every trainee's first try at a scenario.
-func (h *scene) planned() ([]competency.Delivered, []PracticeItem, error) {
-	rows, err := h.tx.FirstTries(h.programme.ID)
-	if err != nil {
-		return nil, nil, err
-	}
-	list, items := make([]competency.Delivered, len(rows)), make([]PracticeItem, len(rows))
-	for i, row := range rows {
-		d, err := deliveredByPlan(row)
-		if err != nil {
-			return nil, nil, err
-		}
-		list[i] = d
-		items[i] = PracticeItem{d.ID, string(d.On), h.titleOf(row.PlanSummary), PersonRef{ID: row.Trainee, Name: row.TraineeName}, "", d.Pattern, d.Scope, d.Target, d.Policy}
-	}
-	return list, items, nil
-}
-
-// deliveredByPlan is a graded plan against the policy it was graded by.
-func deliveredByPlan(row store.PlanRow) (competency.Delivered, error) {
-	var grade assessment.Grade
-	if err := json.Unmarshal(row.Grade, &grade); err != nil {
-		return competency.Delivered{}, fmt.Errorf("stored grade of plan %s: %w", row.ID, err)
-	}
-	var plan struct { // the rest of it stands in its grade
-		Appendage struct {
-			State atrium.AppendageState `json:"state"`
-		} `json:"left_appendage"`
-	}
-	if err := json.Unmarshal(row.Plan, &plan); err != nil {
-		return competency.Delivered{}, fmt.Errorf("stored plan %s: %w", row.ID, err)
-	}
-	day := competency.DayOf(row.SubmittedAt)
-	d := competency.Delivered{
-		ID: string(row.ID), On: day, Known: day, Pattern: af.Pattern(row.Pattern), Scope: grade.Result.Scope, Target: atrium.Scope(grade.TargetScope),
-		Policy: grade.AgainstPolicy(), Made: recognised(grade.Result), AppendageKept: plan.Appendage.State == atrium.AppendageKept,
-	}
-	for _, l := range grade.Result.Lesions {
-		if l.Lesion != "" {
-			d.Made = append(d.Made, l.Lesion)
-		}
-	}
-	return d, nil
-}
-
-// operationOf is what a record knows of the operation the policy asks about.
-func operationOf(record competency.Record) assessment.Operation {
-	return assessment.Operation{
-		Primary: record.Operation, Urgency: record.Urgency, Approach: record.Approach, OnBypass: record.OnBypass, LeftAtriumOpened: record.LeftAtriumOpened,
-		TricuspidWork: record.Operation == "mitral-and-tricuspid",
-	}
 }
 
 // sitesOf are the programme's sites, and those of operations from before they were changed.
