@@ -273,7 +273,6 @@ func TestQuizLooks(t *testing.T) {
 		signIn(v, who)
 		v.see("What to do next")
 		seen := map[string]bool{}
-		last := ""
 		for _, topic := range []string{"Lines", "Concomitant surgery"} {
 			v.visit("/knowledge")
 			v.see("Start the daily set")
@@ -286,11 +285,10 @@ func TestQuizLooks(t *testing.T) {
 					v.see("Question " + string(rune('0'+place)) + " of 8")
 				}
 				kind := kindOnPage(v)
-				last = "Question 8, not answered"
 				if seen[kind] {
 					continue
 				}
-				seen[kind], last = true, "Question 8, answered"
+				seen[kind] = true
 				answerQuestion(v)
 				v.audit("dark question, " + kind)
 				v.press("Answer")
@@ -301,7 +299,7 @@ func TestQuizLooks(t *testing.T) {
 			v.press("End and see the result")
 			v.see("of 8 questions right")
 			v.audit("dark result")
-			v.press(last)
+			v.press("Question 8,") // right, wrong or not answered: its kind may have come up there first
 			if name := v.await("a focus", "focusedName"); name != "Question 8" {
 				t.Errorf("the focus is on %q, want question 8", name)
 			}
