@@ -53,8 +53,8 @@ type Variances struct {
 // Components estimates how much each factor contributes to the differences between ratings by restricted maximum likelihood, for crossed,
 // nested and unbalanced designs alike: rating = mean + one effect of each factor + residual, every effect normal and independent. Of a
 // balanced design without a negative estimate it gives the same as the expected mean squares (Brennan 2001); where those would be
-// negative it gives 0. Where the criterion has several low places the lowest is taken, also where a factor is 0. The profiled criterion is that of Bates 2015, J Stat Softw 67(1). The error is ErrFactor, ErrNumbers, ErrTooFew,
-// ErrTooMany, ErrNoRange or ErrNoSettle.
+// negative it gives 0. Where the criterion has several low places the lowest is taken, also where a factor is 0. The profiled criterion is
+// that of Bates 2015, J Stat Softw 67(1). The error is ErrFactor, ErrNumbers, ErrTooFew, ErrTooMany, ErrNoRange or ErrNoSettle.
 func Components(ratings []float64, factors []Factor) (Variances, error) {
 	p, err := newProblem(ratings, factors)
 	if err != nil {
