@@ -39,7 +39,7 @@ func (s *server) registerPractice() {
 		return given(view, inQuery(ctx, err))
 	})
 	register(s, operation{
-		id: "practiceBehind", method: http.MethodGet, path: base + "/practice/behind", tag: "Standing", object: policies.Practice, action: policies.Read,
+		id: "practice-behind", method: http.MethodGet, path: base + "/practice/behind", tag: "Standing", object: policies.Practice, action: policies.Read,
 		summary: "The operations or plans behind a number of practice",
 		details: "With the same choice of days, site and AF pattern as the number was read with.",
 	}, func(ctx context.Context, in *behind) (*answer[service.PracticeBehind], error) {

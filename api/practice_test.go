@@ -236,7 +236,7 @@ func TestPracticeBySQL(t *testing.T) {
 			t.Errorf("%d in paroxysmal AF, SQL says %d", view.Operated.N, want)
 		}
 		d.as("amara").do("GET", in("/practice/behind?side=operated&of=nothing"), nil).want(404)
-		for _, query := range []string{"?pattern=other", "/behind?side=elsewhere&of=less", "?site=Nowhere", "?from=2026-13-01", "?from=2026-06-01&on=2026-05-01", "?on=2999-01-01"} {
+		for _, query := range []string{"?pattern=other", "/behind?side=elsewhere&of=less", "/behind?side=planned&site=Nowhere", "?site=Nowhere", "?from=2026-13-01", "?from=2026-06-01&on=2026-05-01", "?on=2999-01-01"} {
 			d.as("amara").do("GET", in("/practice"+query), nil).want(422)
 		}
 		for who, want := range map[string]int{"ines": 403, "mei": 403, "jonas": 403, "yuki": 403, "ruth": 200, "amara": 200} {

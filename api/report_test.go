@@ -16,6 +16,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"isthmus/api/needs"
 	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/api/store/storetest"
@@ -64,14 +65,7 @@ func (w *world) report(who string, order any) (view service.ReportView, file []b
 // pagesOf reads a PDF's text page by page, each on one line.
 func pagesOf(t *testing.T, pdf []byte) []string {
 	t.Helper()
-	reader, err := exec.LookPath("pdftotext")
-	if err != nil {
-		if os.Getenv("ISTHMUS_TEST_ALL") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("no pdftotext: .tools/install brings it")
-	}
-	cmd := exec.Command(reader, "-", "-")
+	cmd := exec.Command(needs.Tool(t, "pdftotext"), "-", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
 	if err != nil {

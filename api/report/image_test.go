@@ -7,6 +7,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
+
+	"isthmus/api/needs"
 )
 
 // grey is a page as it is seen: one byte a point, 255 is white.
@@ -18,7 +20,7 @@ type grey struct {
 // seen paints a PDF's pages with Poppler at 50 points an inch.
 func seen(t *testing.T, pdf []byte) []grey {
 	t.Helper()
-	painter := poppler(t, "pdftoppm")
+	painter := needs.Tool(t, "pdftoppm")
 	cmd := exec.Command(painter, "-r", "50", "-gray", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()

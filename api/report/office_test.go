@@ -7,18 +7,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"isthmus/api/needs"
 )
 
 // TestOfficeOpensWorkbook lets LibreOffice read a workbook and write its sheets as CSV: a file it had to repair would not be read without a
 // screen. What a person typed is text there too, whatever it begins with.
 func TestOfficeOpensWorkbook(t *testing.T) {
-	office, err := exec.LookPath("soffice")
-	if err != nil {
-		if os.Getenv("ISTHMUS_TEST_ALL") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("no soffice: .tools/install brings it")
-	}
+	office := needs.Tool(t, "soffice")
 	typed := `=HYPERLINK("https://example.org";"keep dry")`
 	data, err := XLSX(sampleBook(typed), "AAAAA-AAAAA-AAAAA-AAAAA")
 	if err != nil {

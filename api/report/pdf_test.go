@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"isthmus/api/chart"
+	"isthmus/api/needs"
 
 	"pgregory.net/rapid"
 )
@@ -76,7 +77,7 @@ func sample() Document {
 // textOf reads a PDF's text page by page with Poppler, which shares nothing with what wrote it.
 func textOf(t *testing.T, pdf []byte) []string {
 	t.Helper()
-	reader := poppler(t, "pdftotext")
+	reader := needs.Tool(t, "pdftotext")
 	cmd := exec.Command(reader, "-layout", "-", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
@@ -213,17 +214,4 @@ func TestAnythingFits(t *testing.T) {
 			}
 		}
 	})
-}
-
-// poppler finds a tool of Poppler. Where the tests need not be complete its lack is a skip, else a failure.
-func poppler(t *testing.T, tool string) string {
-	t.Helper()
-	path, err := exec.LookPath(tool)
-	if err != nil && os.Getenv("ISTHMUS_TEST_ALL") != "" {
-		t.Fatal(err)
-	}
-	if err != nil {
-		t.Skipf("no %s: .tools/install brings it", tool)
-	}
-	return path
 }

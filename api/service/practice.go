@@ -76,9 +76,9 @@ func (s *Service) Practice(ctx context.Context, actor Actor, programme competenc
 		if err != nil {
 			return err
 		}
-		answer.On, answer.From, answer.Site, answer.Pattern, answer.Sites = filter.On, filter.From, filter.Site, filter.Pattern, sitesOf(h.programme.Settings.Sites, operated)
-		if filter.Site != "" && !slices.Contains(answer.Sites, filter.Site) {
-			return fault("site", "%q is no site of the programme", filter.Site)
+		answer.On, answer.From, answer.Site, answer.Pattern = filter.On, filter.From, filter.Site, filter.Pattern
+		if answer.Sites, err = h.practiceSites(filter, operated); err != nil {
+			return err
 		}
 		answer.Operated, answer.Planned = competency.PracticeOf(operated, filter), competency.PracticeOf(planned, filter)
 		answer.Charts = practiceCharts(answer)
@@ -120,14 +120,18 @@ func (h *scene) practiceFilter(choice PracticeChoice) (competency.PracticeFilter
 	return filter, nil
 }
 
-// sitesOf are the programme's sites, and those of operations from before they were changed.
-func sitesOf(now []string, operated []competency.Delivered) []string {
-	sites := slices.Clone(now)
+// practiceSites are the programme's sites, and those of operations from before they were changed. The error is strict.Faults when the filter
+// asks for another.
+func (h *scene) practiceSites(filter competency.PracticeFilter, operated []competency.Delivered) ([]string, error) {
+	sites := slices.Clone(h.programme.Settings.Sites)
 	for _, d := range operated {
 		if !slices.Contains(sites, d.Site) {
 			sites = append(sites, d.Site)
 		}
 	}
 	slices.Sort(sites)
-	return sites
+	if filter.Site != "" && !slices.Contains(sites, filter.Site) {
+		return nil, fault("site", "%q is no site of the programme", filter.Site)
+	}
+	return sites, nil
 }

@@ -25,16 +25,20 @@ type PracticeBehind struct {
 func (s *Service) PracticeBehind(ctx context.Context, actor Actor, programme competency.ProgrammeID, choice PracticeChoice, side, of string, all bool) (PracticeBehind, error) {
 	answer := PracticeBehind{Side: side, Items: []PracticeItem{}, Caution: atrium.Caution}
 	err := s.practiceRead(ctx, actor, programme, choice, func(h *scene, filter competency.PracticeFilter) error {
-		counted := func() ([]competency.Delivered, []PracticeItem, error) { return h.operated(filter) }
-		if side == Planned {
-			counted = h.planned
-		}
-		delivered, items, err := counted()
+		counted, describe, err := h.operated(filter)
 		if err != nil {
 			return err
 		}
+		if _, err := h.practiceSites(filter, counted); err != nil {
+			return err
+		}
+		if side == Planned {
+			if counted, describe, err = h.planned(); err != nil {
+				return err
+			}
+		}
 		answer.On = filter.On
-		for share, says := range competency.PracticeOf(delivered, filter).Shares() {
+		for share, says := range competency.PracticeOf(counted, filter).Shares() {
 			if share.Of == of {
 				answer.Share, answer.Says = share, says
 			}
@@ -50,7 +54,16 @@ func (s *Service) PracticeBehind(ctx context.Context, actor Actor, programme com
 		for _, id := range ids {
 			wanted[id] = true
 		}
-		answer.Items = append(answer.Items, slices.DeleteFunc(items, func(item PracticeItem) bool { return !wanted[item.ID] })...)
+		for i, d := range counted {
+			if !wanted[d.ID] {
+				continue
+			}
+			item, err := describe(i)
+			if err != nil {
+				return err
+			}
+			answer.Items = append(answer.Items, item)
+		}
 		slices.SortFunc(answer.Items, func(a, b PracticeItem) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID)) })
 		return nil
 	})

@@ -3,6 +3,8 @@ package service
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
+	"slices"
 
 	"isthmus/api/store"
 	"isthmus/assessment"
@@ -11,8 +13,11 @@ import (
 	"isthmus/competency"
 )
 
+// described says of one that was counted, by its place in the list, what people read in it.
+type described func(i int) (PracticeItem, error)
+
 // operated is every signed operation as it was known on the filter's day.
-func (h *scene) operated(filter competency.PracticeFilter) ([]competency.Delivered, []PracticeItem, error) {
+func (h *scene) operated(filter competency.PracticeFilter) ([]competency.Delivered, described, error) {
 	signed, err := h.tx.SignedVersions(h.programme.ID)
 	if err != nil {
 		return nil, nil, err
@@ -24,21 +29,17 @@ func (h *scene) operated(filter competency.PracticeFilter) ([]competency.Deliver
 		}
 	}
 	targets := targeting{scene: h, policies: map[string]assessment.Policy{}}
-	var list []competency.Delivered
-	var items []PracticeItem
-	for _, one := range newest {
-		d, err := targets.delivered(one)
-		if err != nil {
+	operations, list := slices.Collect(maps.Values(newest)), make([]competency.Delivered, len(newest))
+	for i, one := range operations {
+		if list[i], err = targets.delivered(one); err != nil {
 			return nil, nil, err
 		}
-		trainee, err := h.personRef(one.Trainee)
-		if err != nil {
-			return nil, nil, err
-		}
-		list = append(list, d)
-		items = append(items, PracticeItem{d.ID, one.OperatedOn, one.Operation, trainee, d.Site, d.Pattern, d.Scope, d.Target, d.Policy})
 	}
-	return list, items, nil
+	return list, func(i int) (PracticeItem, error) {
+		one, d := operations[i], list[i]
+		trainee, err := h.personRef(one.Trainee)
+		return PracticeItem{d.ID, one.OperatedOn, one.Operation, trainee, d.Site, d.Pattern, d.Scope, d.Target, d.Policy}, err
+	}, nil
 }
 
 // targeting finds what the policy asked for, reading each version of the policy once.
@@ -110,21 +111,21 @@ func recognised(result atrium.Result) []atrium.LesionID {
 }
 
 // planned is every trainee's first try at a scenario.
-func (h *scene) planned() ([]competency.Delivered, []PracticeItem, error) {
+func (h *scene) planned() ([]competency.Delivered, described, error) {
 	rows, err := h.tx.FirstTries(h.programme.ID)
 	if err != nil {
 		return nil, nil, err
 	}
-	list, items := make([]competency.Delivered, len(rows)), make([]PracticeItem, len(rows))
+	list := make([]competency.Delivered, len(rows))
 	for i, row := range rows {
-		d, err := deliveredByPlan(row)
-		if err != nil {
+		if list[i], err = deliveredByPlan(row); err != nil {
 			return nil, nil, err
 		}
-		list[i] = d
-		items[i] = PracticeItem{d.ID, string(d.On), h.titleOf(row.PlanSummary), PersonRef{ID: row.Trainee, Name: row.TraineeName}, "", d.Pattern, d.Scope, d.Target, d.Policy}
 	}
-	return list, items, nil
+	return list, func(i int) (PracticeItem, error) {
+		row, d := rows[i], list[i]
+		return PracticeItem{d.ID, string(d.On), h.titleOf(row.PlanSummary), PersonRef{ID: row.Trainee, Name: row.TraineeName}, "", d.Pattern, d.Scope, d.Target, d.Policy}, nil
+	}, nil
 }
 
 // deliveredByPlan is a graded plan against the policy it was graded by.

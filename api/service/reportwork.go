@@ -65,7 +65,8 @@ func whyNoReport(err error) string {
 	return whyFailed(err)
 }
 
-// progressSteps is how often a report says how far it is: each time is a write to the disk, which is most of the work of a short report.
+// progressSteps is how often a report says how far it is: each time is a write to the disk, which is most of the work of a short report. A slow one
+// says so more often: it would lose its lease.
 const progressSteps = 10
 
 // writeReport writes a report as the person who asked for it, with what that person may read now.
@@ -73,11 +74,14 @@ func (s *Service) writeReport(ctx context.Context, one store.Report, lease strin
 	if one.Tries > reportTries {
 		return written{}, fault("kind", "it was begun several times and never came to an end")
 	}
+	said := s.deps.Clock()
 	ready := func(n int) error {
-		if n < one.Total && n*progressSteps/one.Total == (n-1)*progressSteps/one.Total {
+		now, step := s.deps.Clock(), n >= one.Total || n*progressSteps/one.Total > (n-1)*progressSteps/one.Total
+		if !step && now.Sub(said) < reportLease/2 {
 			return nil
 		}
-		held, err := s.deps.Store.KeepReport(ctx, one.ID, lease, min(n, one.Total), s.deps.Clock().Add(reportLease))
+		said = now
+		held, err := s.deps.Store.KeepReport(ctx, one.ID, lease, min(n, one.Total), now.Add(reportLease))
 		return errors.Join(err, lost(held || err != nil))
 	}
 	var made written

@@ -6,11 +6,12 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"isthmus/api/needs"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -33,15 +34,11 @@ type visitor struct {
 	axe   string
 }
 
-// openBrowser starts Chromium for one test. A missing browser fails the test under make test and in CI, and skips it elsewhere.
+// openBrowser starts Chromium for one test.
 func openBrowser(t *testing.T) context.Context {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		missing(t, "no chromium on this machine")
-	}
 	ctx, cancel := chromedp.NewContext(t.Context(), chromedp.WithAllocatorOptions(
-		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
+		chromedp.ExecPath(needs.Tool(t, "chromium")), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true)))
 	t.Cleanup(cancel)
 	if err := chromedp.Do(ctx); err != nil { // the first run starts the browser and must have no deadline
@@ -50,21 +47,12 @@ func openBrowser(t *testing.T) context.Context {
 	return ctx
 }
 
-// missing reports a part the tests need: an error where everything must run, a skip that says so elsewhere.
-func missing(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("ISTHMUS_TEST_ALL") != "" || os.Getenv("CI") != "" {
-		t.Fatalf("%s: make test installs it", what)
-	}
-	t.Skipf("%s: run make test, which installs it", what)
-}
-
 // newVisitor opens a fresh browser profile with a window width of pixels wide.
 func newVisitor(t *testing.T, browser context.Context, base string, width int64) *visitor {
 	t.Helper()
 	axe, err := os.ReadFile(filepath.Join("..", "..", ".tools", "node_modules", "axe-core", "axe.min.js"))
 	if err != nil {
-		missing(t, "no axe-core")
+		needs.Missing(t, "axe-core", err)
 	}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
 	t.Cleanup(cancel)

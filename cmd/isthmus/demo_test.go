@@ -26,13 +26,19 @@ var demoNow = time.Date(2026, time.May, 4, 10, 0, 0, 0, time.UTC)
 // demoService is the program over a demo's database, on the day it was filled.
 func demoService(t *testing.T, s *store.Store) *service.Service {
 	t.Helper()
+	return serviceOver(t, s, func() time.Time { return demoNow })
+}
+
+// serviceOver is the program over a database, by a clock.
+func serviceOver(t *testing.T, s *store.Store, clock func() time.Time) *service.Service {
+	t.Helper()
 	authorizer, err := policies.New()
 	if err != nil {
 		t.Fatal(err)
 	}
 	sv, err := service.New(service.Deps{
 		Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(),
-		Clock: func() time.Time { return demoNow }, NewID: uuid.NewString,
+		Clock: clock, NewID: uuid.NewString,
 	})
 	if err != nil {
 		t.Fatal(err)

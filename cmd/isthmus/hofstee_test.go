@@ -6,33 +6,18 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
-	"github.com/google/uuid"
 
 	"isthmus/api/service"
 	"isthmus/api/store"
-	"isthmus/assessment"
-	"isthmus/assessment/atrium"
-	"isthmus/assessment/pack"
 	"isthmus/assessment/question"
 	"isthmus/competency"
-	"isthmus/policies"
 )
 
 // serveDemoSat serves the demo after ten more trainees have sat the programme's own test, with 1, 2 and so on to 10 of its ten questions right.
 func serveDemoSat(t *testing.T) string {
 	t.Helper()
 	return serveDemoAfter(t, func(s *store.Store, programme competency.ProgrammeID) {
-		authorizer, err := policies.New()
-		if err != nil {
-			t.Fatal(err)
-		}
-		sv, err := service.New(service.Deps{
-			Store: s, Authorizer: authorizer, Model: atrium.Default(), Policy: assessment.DefaultPolicy(), Scenarios: pack.Scenarios(), Clock: wallClock, NewID: uuid.NewString,
-		})
-		if err != nil {
-			t.Fatal(err)
-		}
-		now := wallClock()
+		sv, now := serviceOver(t, s, wallClock), wallClock()
 		for n := 1; n <= 10; n++ {
 			id := competency.PersonID(fmt.Sprintf("sitter-%02d", n))
 			err := s.Write(t.Context(), store.Act{Programme: programme, Name: "test.prepare", At: now}, func(tx *store.Tx) error {

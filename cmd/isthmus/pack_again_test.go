@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"isthmus/api/chart"
+	"isthmus/api/needs"
 	"isthmus/api/service"
 	"isthmus/api/store"
 	"isthmus/assessment/atrium"
@@ -17,7 +18,7 @@ import (
 // packPages has the demo's meeting pack written and reads it page by page with Poppler.
 func packPages(t *testing.T, d openedDemo) []string {
 	t.Helper()
-	reader := poppler(t, "pdftotext")
+	reader := needs.Tool(t, "pdftotext")
 	view, err := d.service.OrderReport(t.Context(), d.director, d.programme, service.ReportOrder{Kind: store.MeetingPack, IdempotencyKey: "pack"})
 	if err != nil {
 		t.Fatal(err)

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"isthmus/api/needs"
+
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
@@ -51,7 +53,7 @@ const wrongOnPaper = `(() => {
 func TestPrint(t *testing.T) {
 	browser := openBrowser(t)
 	base, _ := serveDemo(t)
-	reader := poppler(t, "pdftotext")
+	reader := needs.Tool(t, "pdftotext")
 	v := newVisitor(t, browser, base, 1280)
 	v.do(darkened())
 	signIn(v, "amara")
@@ -113,17 +115,4 @@ func darkOnPaper() chromedp.Action[chromedp.Void] {
 		})
 		return err
 	})
-}
-
-// poppler finds a tool of Poppler. Where the tests need not be complete its lack is a skip, else a failure.
-func poppler(t *testing.T, tool string) string {
-	t.Helper()
-	path, err := exec.LookPath(tool)
-	if err != nil && os.Getenv("ISTHMUS_TEST_ALL") != "" {
-		t.Fatal(err)
-	}
-	if err != nil {
-		t.Skipf("no %s: .tools/install brings it", tool)
-	}
-	return path
 }

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"sync"
 	"testing"
+
+	"isthmus/api/needs"
 )
 
 // databases makes databases in one cluster.
@@ -35,7 +37,7 @@ func postgresDatabase(tb testing.TB, migrated bool) string {
 	tb.Helper()
 	d, err := openDatabases()
 	if errors.Is(err, errNoServer) {
-		missing(tb, "PostgreSQL", err)
+		needs.Missing(tb, "PostgreSQL", err)
 	}
 	if err != nil {
 		tb.Fatal(err)

@@ -101,12 +101,3 @@ func migrate(address string) error {
 	}
 	return nil
 }
-
-// missing ends a test that needs what this machine lacks: as a failure under make test and in CI, as a skip elsewhere.
-func missing(tb testing.TB, what string, err error) {
-	tb.Helper()
-	if os.Getenv("ISTHMUS_TEST_ALL") != "" || os.Getenv("CI") != "" {
-		tb.Fatalf("%s is missing: %v", what, err)
-	}
-	tb.Skipf("%s is missing: %v (make test installs it)", what, err)
-}
