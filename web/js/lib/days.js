@@ -31,6 +31,9 @@ export function ageWords(days) {
   return days === 1 ? "1 day ago" : `${days} days ago`;
 }
 
+/** @param {string} quarter 2026-Q1 */
+export const quarterWords = quarter => quarter.replace("-", " ");
+
 /** The calendar day where the person is. @param {Date} [now] */
 export const today = (now = new Date()) => `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 

@@ -1,5 +1,5 @@
 // The cases behind a number of the two accounts: of each, what the trainee says and what the supervisor saw, step by step.
-import { dayWords } from "../lib/days.js";
+import { dayWords, quarterWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { navigate } from "../lib/navigate.js";
 import { counted } from "../lib/numbers.js";
@@ -7,7 +7,7 @@ import { useResource } from "../lib/resource.js";
 import { at, session } from "../lib/session.js";
 import { named, Word, word } from "../lib/words.js";
 import { behind, ofs, stepsBehind } from "../model/agreement.js";
-import { agreementPath, quarterWords } from "../parts/agreement.js";
+import { agreementPath } from "../parts/agreement.js";
 import { stepName } from "../parts/case-fields.js";
 import { title } from "../parts/case-rows.js";
 import { Caution } from "../parts/caution.js";

@@ -8,7 +8,7 @@ import { counted, percent, plain } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
 import { capital, named } from "../lib/words.js";
-import { assessorLists, casesOf } from "../model/practice.js";
+import { assessorLists, casesOf } from "../model/assessors.js";
 import { Caution } from "../parts/caution.js";
 import { SelectField, TextField } from "../parts/field.js";
 import { FiguresTable } from "../parts/figures-table.js";

@@ -1,20 +1,19 @@
 // Practice against policy: the commonest omission first, then the shares by quarter, AF pattern, step and site, operated and planned apart.
 // Every number opens what is behind it.
 import { withQuery } from "../lib/api.js";
-import { today } from "../lib/days.js";
+import { quarterWords, today } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { navigate } from "../lib/navigate.js";
 import { counted, percent } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
 import { at } from "../lib/session.js";
 import { capital, Word, word } from "../lib/words.js";
-import { quarterWords } from "../model/practice.js";
 import { Caution } from "../parts/caution.js";
 import { ChartFigure } from "../parts/chart.js";
 import { SelectField, TextField } from "../parts/field.js";
 import { FiguresTable } from "../parts/figures-table.js";
 import { Page } from "../parts/page.js";
-import { PracticeBehind } from "../parts/practice-behind.js";
+import { PracticeBehind, shareWords } from "../parts/practice-behind.js";
 import { Empty, Show } from "../parts/waiting.js";
 
 /** @typedef {"operated" | "planned"} Side */
@@ -25,8 +24,6 @@ const sides = [
   { id: "operated", name: "Operated", one: "operation", none: "No operation is signed off in this period." },
   { id: "planned", name: "Planned", one: "first try", none: "No plan is handed in in this period." },
 ];
-
-const patterns = ["paroxysmal", "persistent", "long-standing-persistent", "permanent"];
 
 /** @param {{query: URLSearchParams}} props */
 export function PracticePage({ query }) {
@@ -46,7 +43,7 @@ function Whole({ filter }) {
   return html`<div class="bar">
       <${TextField} label="As of" type="date" max=${today()} value=${read?.on || filter.on} onValue=${(/** @type {string} */ on) => go({ on })} />
       <${TextField} label="From" type="date" max=${today()} value=${filter.from} onValue=${(/** @type {string} */ from) => go({ from })} />
-      <${SelectField} label="AF pattern" value=${filter.pattern} choose="All patterns" options=${patterns.map(id => ({ id, name: Word(id) }))} onValue=${(/** @type {string} */ pattern) => go({ pattern })} />
+      <${SelectField} label="AF pattern" value=${filter.pattern} choose="All patterns" options=${(read?.operated.patterns ?? []).filter(one => one.pattern).map(({ pattern }) => ({ id: pattern, name: Word(pattern) }))} onValue=${(/** @type {string} */ pattern) => go({ pattern })} />
       <${SelectField} label="Site" value=${filter.site} choose="All sites" options=${(read?.sites ?? []).map(name => ({ id: name, name }))} onValue=${(/** @type {string} */ site) => go({ site })} />
     </div>
     <${Show} of=${practice} what="the practice">${(/** @type {Api.ScopePractice} */ shown) => html`
@@ -92,7 +89,6 @@ function Scopes({ label, head, link, rows }) {
 
 /** A share whose hits and whose n each open their list. @param {{share: Api.PracticeShare, path: (all: boolean) => string, about: string}} props */
 function Opened({ share, path, about }) {
-  if (share.share === null || share.low === null || share.high === null) return "none";
-  const range = ` (${Math.round(100 * share.low)} to ${Math.round(100 * share.high)})`;
-  return html`<a href=${path(false)}>${share.hits}<span class="unseen"> behind “${about}”</span></a> of <a href=${path(true)}>${share.n}<span class="unseen"> in all behind “${about}”</span></a><small>${percent(share.share)}${range}</small>`;
+  if (share.n === 0) return "none";
+  return html`<a href=${path(false)}>${share.hits}<span class="unseen"> behind “${about}”</span></a> of <a href=${path(true)}>${share.n}<span class="unseen"> in all behind “${about}”</span></a><small>${shareWords(share)}</small>`;
 }

@@ -1,5 +1,6 @@
 // How the trainees' accounts of who performed each step agree with the supervisors': shares with n and interval; each number opens to its cases.
 import { withQuery } from "../lib/api.js";
+import { quarterWords } from "../lib/days.js";
 import { html } from "../lib/html.js";
 import { counted, percent } from "../lib/numbers.js";
 import { useResource } from "../lib/resource.js";
@@ -27,9 +28,6 @@ export const Shares = ({ agreement, trainee = "" }) => html`
     <dl class="facts">${agreement.periods.map(period => html`<dt>${quarterWords(period.quarter)}</dt><dd><${Opened} share=${period.steps} unit="step"
       to=${agreementPath(trainee, { of: "steps", quarter: period.quarter })} name=${quarterWords(period.quarter)} />, ${counted(period.cases, "case")}</dd>`)}</dl>`}
   <p class="small">In brackets: ${percent(agreement.level)} interval (${agreement.method}). Steps of one case hang together, so it is rather too narrow. Each number opens the cases whose accounts differ.</p>`;
-
-/** @param {string} quarter */
-export const quarterWords = quarter => quarter.replace("-", " ");
 
 /** A share that opens its cases. @param {{share: Api.AgreementShare, unit: string, to: string, name: string}} props */
 const Opened = ({ share, unit, to, name }) => (share.share === null ? "none to count"

@@ -1,7 +1,4 @@
-// Words of practice, and which cases are behind a number of an assessor.
-
-/** A quarter as people read it; any other name stays. @param {string} name */
-export const quarterWords = name => (/^\d{4}-Q[1-4]$/.test(name) ? name.replace("-", " ") : name);
+// Which cases are behind a number of an assessor.
 
 /** The lists behind an assessor's numbers. @type {{id: "signed" | "returned" | "commented" | "late" | "steps", name: string}[]} */
 export const assessorLists = [
