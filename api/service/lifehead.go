@@ -42,12 +42,15 @@ type LifeAct struct {
 	Version int                 `json:"version"`
 }
 
-// lifeMoves are the acts on what a library keeps: what each is to the policies, and the states it starts from.
-var lifeMoves = []struct {
+// lifeMove is an act on what has a life: what it is to the policies, and the states it starts from.
+type lifeMove struct {
 	kind   string
 	action policies.Action
 	from   []assessment.Status
-}{
+}
+
+// lifeMoves are the acts on what a library keeps.
+var lifeMoves = []lifeMove{
 	{"edit", policies.Edit, []assessment.Status{assessment.Draft}},
 	{"submit", policies.Submit, []assessment.Status{assessment.Draft}},
 	{"return", policies.Return, []assessment.Status{assessment.InReview}},
@@ -60,7 +63,7 @@ var lifeMoves = []struct {
 func (h *scene) lifeHead(object policies.Object, l assessment.Life, updatedAt time.Time, byline string) (LifeHead, error) {
 	head := LifeHead{
 		Status: l.Status, Version: l.Version, LiveVersion: l.LiveVersion, Author: competency.PersonID(l.Author()), Authors: []competency.PersonID{},
-		Reviewer: competency.PersonID(l.Reviewer), UpdatedAt: updatedAt, Revision: l.Revision, Source: SourceOwn, May: []string{},
+		Reviewer: competency.PersonID(l.Reviewer), UpdatedAt: updatedAt, Revision: l.Revision, Source: SourceOwn, May: h.mayMove(object, lifeMoves, l.Status),
 	}
 	if l.Revision == 0 {
 		head.Source = SourceStarter
@@ -68,11 +71,8 @@ func (h *scene) lifeHead(object policies.Object, l assessment.Life, updatedAt ti
 	for _, author := range l.Authors {
 		head.Authors = append(head.Authors, competency.PersonID(author))
 	}
-	for _, move := range lifeMoves {
-		own := move.kind == "approve" && slices.Contains(l.Authors, string(h.actor.Person))
-		if slices.Contains(move.from, l.Status) && !own && h.may(object, move.action, policies.InProgramme) == nil {
-			head.May = append(head.May, move.kind)
-		}
+	if slices.Contains(l.Authors, string(h.actor.Person)) {
+		head.May = slices.DeleteFunc(head.May, func(kind string) bool { return kind == "approve" })
 	}
 	if err := h.nameInto(map[*string]competency.PersonID{&head.AuthorName: head.Author, &head.ReviewerName: head.Reviewer}); err != nil {
 		return head, err
@@ -81,6 +81,17 @@ func (h *scene) lifeHead(object policies.Object, l assessment.Life, updatedAt ti
 		head.AuthorName = byline
 	}
 	return head, nil
+}
+
+// mayMove lists the acts that the actor may do in a state.
+func (h *scene) mayMove(object policies.Object, moves []lifeMove, status assessment.Status) []string {
+	may := []string{}
+	for _, move := range moves {
+		if slices.Contains(move.from, status) && h.may(object, move.action, policies.InProgramme) == nil {
+			may = append(may, move.kind)
+		}
+	}
+	return may
 }
 
 // lifeActs are a history as people read it.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 	"time"
 
 	"isthmus/api/store"
@@ -85,12 +84,8 @@ func (h *scene) mayTest(action policies.Action) error {
 	return h.noOpenTest()
 }
 
-// testActs are the acts on a test with what they are to the policies and the states they start from.
-var testActs = []struct {
-	kind   string
-	action policies.Action
-	from   []assessment.Status
-}{
+// testMoves are the acts on a test.
+var testMoves = []lifeMove{
 	{"edit", policies.Edit, []assessment.Status{assessment.Draft}},
 	{"publish", policies.Approve, []assessment.Status{assessment.Draft}},
 	{"revise", policies.Edit, []assessment.Status{assessment.Live, assessment.Retired}},
@@ -122,12 +117,7 @@ func (s *Service) Tests(ctx context.Context, actor Actor, programme competency.P
 func (h *scene) testHead(t store.OwnTest) (TestHead, error) {
 	head := TestHead{
 		ID: t.ID, Title: t.Plan.Title, Status: t.Status, Version: t.Version, LiveVersion: t.LiveVersion, Fixed: len(t.Plan.Fixed) > 0, Items: t.Plan.Items(),
-		Minutes: t.Plan.Minutes, Negative: t.Plan.Negative, UpdatedAt: t.UpdatedAt, Revision: t.Revision, RetiredFor: t.RetiredFor, May: []string{},
-	}
-	for _, act := range testActs {
-		if slices.Contains(act.from, t.Status) && h.may(policies.Test, act.action, policies.InProgramme) == nil {
-			head.May = append(head.May, act.kind)
-		}
+		Minutes: t.Plan.Minutes, Negative: t.Plan.Negative, UpdatedAt: t.UpdatedAt, Revision: t.Revision, RetiredFor: t.RetiredFor, May: h.mayMove(policies.Test, testMoves, t.Status),
 	}
 	of := t.LiveVersion
 	if of == 0 {
